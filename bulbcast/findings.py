@@ -4,8 +4,8 @@ A rule is declared next to its check, which calls it to make the finding. The fi
 from the builder.
 
 The lines that a remedy tells the builder to type are marked in it with `typed`. The rule separates them from the words,
-and the finding contains both. Things that the builder must first do, see or measure (scrap sorted, sand cured), and
-sentences of acceptance, stay plain words: the program never types those for the builder.
+and the finding contains both. Things that the builder must first do, see or measure (such as sorting scrap or
+curing sand), and sentences of acceptance, stay plain words: the program never types those for the builder.
 
 A hold for the burner, the heat or lifting (too little fuel, an overweight pot, a mass that only a foundry should pour,
 a pouring temperature) withholds the melt: the charge, scrap and pot lists as well as the pour card. A hold for the
@@ -38,7 +38,7 @@ SEVERITY_ORDER = (Severity.STOP, Severity.HOLD, Severity.CAUTION, Severity.NOTE)
 
 
 class Step(StrEnum):
-    """Steps of the work that a finding can withhold, in working order."""
+    """Steps of the work that a finding can withhold, in the order of the work."""
 
     PATTERN = "pattern"
     MELT = "melt"
@@ -73,10 +73,10 @@ class Finding:
         found: Figure found, in `unit`; None if there is no number.
         limit: Limit for that figure, in `unit`; None if there is none.
         unit: SI unit of `found` and `limit`, "" for a bare number.
-        message: One sentence that states the finding, with figures in the builder's units.
-        remedy: One sentence that says how to fix it.
-        withholds: Steps that must wait until it is fixed, in working order.
-        tells: Step whose figures it shows; None if it shows none that are ever withheld.
+        message: Text that states the finding, with figures in the builder's units.
+        remedy: Text that says how to fix it.
+        withholds: Steps that must wait until it is fixed, in the order of the work.
+        tells: Step whose figures it shows; None if it shows no figures that are ever withheld.
         brief: Text to show without those figures.
         subject: Subject under which it is also listed separately, such as "boat"; otherwise "".
         keys: Dotted plan keys concerned: `where` if that is a key, otherwise those of its fix.
@@ -101,15 +101,15 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """Possible finding of a check, declared once next to it and called to make the finding.
+    """Possible finding of a check, declared once, next to the check, and called to make the finding.
 
     Attributes:
         code: Code in kebab case; for a family, the beginning of every code, such as "hull-".
         severities: Severities that its findings can have; if there is only one, a call need not give it.
-        holds: Steps that it withholds as a hold. A stop withholds all of the work, since the bulb or its pattern must
-            not be made as planned; a caution or a note withholds nothing.
-        tells: Step whose figures its finding shows. If that step is withheld, and before the cautions for lead, only
-            `brief` is shown.
+        holds: Steps that it withholds when it is a hold. A stop withholds all of the work, since the bulb or its
+            pattern must not be made as planned; a caution or a note withholds nothing.
+        tells: Step whose figures its finding shows. If that step is withheld, only `brief` is shown. If the step
+            is the melt, the list that comes before the cautions for lead also shows only `brief`.
         brief: One sentence without figures.
         subject: Subject under which its findings are also listed separately, such as "boat".
         why: Meaning and importance, in complete sentences; shown by `bulbcast explain`.
@@ -141,7 +141,7 @@ class Rule:
             raise ValueError(f"{code}: a hold must name what it withholds, and only a hold may do so")
         if (tells is None) != (not brief):
             raise ValueError(
-                f"{code}: a rule with figures that can be withheld needs a brief to show without them"
+                f"{code}: a rule with figures that can be withheld needs a brief to show in their place"
             )
         if code in _RULES:
             raise ValueError(f'the finding "{code}" is declared twice')
@@ -160,7 +160,7 @@ class Rule:
         return self.code.endswith("-")
 
     def withholds(self, severity: Severity) -> tuple[Step, ...]:
-        """Steps that a finding of this rule withholds.
+        """Steps that findings under this rule withhold.
 
         Args:
             severity: Severity of the finding.
@@ -185,8 +185,8 @@ class Rule:
 
         Args:
             where: Key of the plan, or the part concerned.
-            message: One sentence that states the finding, with figures in the builder's units.
-            remedy: One sentence that says how to fix it, with lines to type marked by `typed`.
+            message: Text that states the finding, with figures in the builder's units.
+            remedy: Text that says how to fix it, with lines to type marked by `typed`.
             found: Figure found, in `unit`. [unit]
             limit: Limit for that figure. [unit]
             unit: SI unit of both, "" for a bare number.
@@ -222,19 +222,22 @@ class Rule:
 _RULES: dict[str, Rule] = {}
 
 melt_rule = partial(Rule, tells=Step.MELT)
-"""Declare a rule whose findings show figures of the melt. Before the cautions for lead, only its `brief` is shown."""
+"""Declare a rule whose findings show figures for the melt. In a list that comes before the cautions for lead, only its
+`brief` is shown."""
 
 
 _TYPED = re.compile("\x02(.*?)\x1f(.*?)\x1f(.*?)\x1f(.*?)\x03", re.DOTALL)
 
 
 def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -> str:
-    """Mark a line to type in the words of a remedy: the reader sees `at = "40 mm"`, and the finding keeps it as a fix.
+    """Mark a line that a remedy asks the builder to type: the reader sees `at = "40 mm"`, and the finding keeps it as a
+    fix.
 
     Args:
         key: Dotted key, such as `screws[1].at`.
-        value: Value without its quotes; None if the key is removed, together with the line before.
-        words: Words to show instead; if omitted, the line or the name of the removed key.
+        value: Value without its quotes; None if the key is to be removed. The removal then belongs to the same
+            alternative as the line before.
+        words: Words to show instead; if omitted, the line, or the name of the removed key, is shown.
         also: Whether it belongs to the same alternative as the line before and is entered together with it.
 
     Returns:
@@ -248,7 +251,7 @@ def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -
 
 
 def plain(remedy: str) -> str:
-    """Words of a remedy without the marks set by `typed`."""
+    """Text of a remedy without the markers added by `typed`."""
     return _TYPED.sub(r"\4", remedy)
 
 
@@ -261,12 +264,12 @@ def _fix(remedy: str) -> tuple[Line, ...]:
 
 
 def rules() -> tuple[Rule, ...]:
-    """Rules declared by the modules loaded so far, by code."""
+    """Rules declared by the modules loaded so far, sorted by code."""
     return tuple(_RULES[code] for code in sorted(_RULES))
 
 
 def sorted_by_severity(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Findings sorted with the gravest first, and in working order within each severity."""
+    """Findings sorted with the most serious first. Findings of the same severity keep their order."""
     return tuple(sorted(findings, key=lambda one: SEVERITY_ORDER.index(one.severity)))
 
 

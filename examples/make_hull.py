@@ -1,4 +1,4 @@
-"""Write an invented model yacht's hull from formulas, as a surface and as a table of offsets.
+"""Write the hull of an invented model yacht, defined by formulas, as a surface and as a table of offsets.
 
     python make_hull.py [DIR]
 
@@ -9,7 +9,7 @@ The hull is 1 m long over all and 0.95 m on the waterline. With u = (x + 25) / 1
 the transom, s = x / 950 along the waterline, lengths in mm:
 
     keel         zk = 55 (|2 s - 1|^2.2 - 1)                  deepest amidships, in the water from s = 0 to 1
-    deck's edge  zd = 62 + 28 (1 - u)^2                       higher at the bow
+    deck edge  zd = 62 + 28 (1 - u)^2                       higher at the bow
     its half     bd = 100 (1 - (1 - u / 0.6)^2)      u < 0.6  fine forward,
     breadth      bd = 100 (1 - 0.42 ((u - 0.6) / 0.4)^2)      a broad transom that stands clear of the water
     section      y  = bd (1 - q^2.3)^0.7,  q = (zd - z) / (zd - zk) from 0 at the deck to 1 at the keel
@@ -38,7 +38,7 @@ def keel(x: np.ndarray) -> np.ndarray:
 
 
 def deck_edge(x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Height and half breadth of the deck's edge. [mm]"""
+    """Height and half breadth of the deck edge. [mm]"""
     u = (x + OVERHANG) / LENGTH
     forward = 1.0 - (1.0 - u / 0.6) ** 2
     aft = 1.0 - TRANSOM * ((u - 0.6) / 0.4) ** 2

@@ -1,4 +1,4 @@
-"""Fixtures calculated once per session: the jobs of the examples, and their hull."""
+"""Fixtures created once per session: the example jobs, and the script that makes a hull."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from bulbcast.job import Job, run
 
 @pytest.fixture(scope="session")
 def example_job() -> Callable[[str], Job]:
-    """The job of an example by name, calculated on first use."""
+    """Return the job for an example, given its name; it is calculated on first use."""
     return cache(lambda name: run(*load_plan(EXAMPLES / f"{name}.toml")))
 
 

@@ -70,11 +70,11 @@ class FloatAsked:
 
     Attributes:
         readings: Readings at the marks.
-        bow_x: Position x of the bow's mark, boat axes. [m]
-        stern_x: Position x of the stern's mark, boat axes. [m]
-        sides_x: Position x of both side marks, boat axes. [m]
+        bow_x: x position of the bow mark, boat axes. [m]
+        stern_x: x position of the stern mark, boat axes. [m]
+        sides_x: x position of both side marks, boat axes. [m]
         sides_apart: Distance between the port and starboard marks. [m]
-        ashore: Names of items of the plan that were not aboard, which may include "bulb" and "fin".
+        ashore: Names of items in the plan that were not aboard, which may include "bulb" and "fin".
         ashore_besides: Other things that belong aboard but were ashore.
         aboard: Things that were aboard but do not belong there.
         water_density: Density of the water during the test; None for the plan's water. [kg/m3]
@@ -112,7 +112,7 @@ def read_float(
 
     Args:
         typed: Text of each of `OPTIONS`; None if not given. [-]
-        ashore: Things ashore, each given as the name of an item of the plan, or as a mass and its position. [-]
+        ashore: Things ashore, each given as the name of an item in the plan, or as a mass and its position. [-]
         aboard: Extra things aboard, each given as a mass and its position. [-]
         names: Names of the plan's weights; None if the plan could not be read, so that names are not checked. [-]
 
@@ -132,7 +132,7 @@ def read_float(
             "--bow and --stern",
             joined([f"--{mark}" for mark in read] or ["neither"], "and"),
             "both, because two positions are needed to separate sinkage from trim",
-            'Add for example --bow "3 mm above" and --stern "1 mm below".',
+            'Add, for example, --bow "3 mm above" and --stern "1 mm below".',
         )
     sides = [mark for mark in read if mark in ("port", "starboard")]
     if len(sides) == 1:
@@ -170,12 +170,12 @@ def read_float(
 
 
 _WAYS = {"above": 1.0, "deep": 1.0, "deeper": 1.0, "low": 1.0, "below": -1.0, "high": -1.0, "higher": -1.0}
-"""Words for the height of the water, each with the matching word for the boat."""
+"""Sign of a reading for each word that describes the water or the boat; positive if the water is above the line."""
 
 
 def _without_there(words: str) -> tuple[str, float | None]:
-    """Split the words "high there" or "deep there", as used in the report, off a reading. Returns the reading and the
-    direction."""
+    """Remove "high there" or "deep there", which the report adds, from the end of a reading. Return the rest, and the
+    sign of the direction or None without those words."""
     figure, _, there = words.rpartition(",")
     way = {"high there": -1.0, "deep there": 1.0}.get(there.strip().casefold())
     return (words, None) if way is None else (figure.strip(), way)
@@ -215,7 +215,7 @@ class _Reader:
         return None if text is None else self._number(f"--{name}", text, dimension, above=above)
 
     def reading(self, mark: str, text: str | None) -> Reading | None:
-        """Read one mark. Returns None if it was not given or cannot be read."""
+        """Read one mark; None if it was not given or cannot be read."""
         if text is None:
             return None
         key, words = f"--{mark}", " ".join(text.split())
@@ -247,7 +247,7 @@ class _Reader:
                 key,
                 quoted(text),
                 "either a sign or a word, not both",
-                'Write "3 mm above" if the water is above the line, "2 mm below" if it is below.',
+                'Write "3 mm above" if the water is above the line, or "2 mm below" if it is below.',
             )
             return None
         above = self._number(key, words if sign is None else figure, Dimension.LENGTH)
@@ -275,22 +275,22 @@ class _Reader:
                 self.fault(
                     "--ashore",
                     quoted(text),
-                    f"an item of the plan ({joined([quoted(each) for each in known.values()], 'or')}), or a mass and its "
+                    f"an item in the plan ({joined([quoted(each) for each in known.values()], 'or')}), or a mass and its "
                     "position",
-                    'Write the name as it is in the plan, or for example "120 g @ 380 mm".',
+                    'Write the name as it appears in the plan, or a mass and position such as "120 g @ 380 mm".',
                 )
         return tuple(named), tuple(besides)
 
     def loose(self, key: str, text: str) -> Weight | None:
-        """Read a mass and its position, as in "40 g @ 600 mm". If y and z are needed, each follows another @."""
+        """Read a mass and its position, as in "40 g @ 600 mm". If needed, y and z follow, each after another @."""
         name, colon, rest = text.rpartition(":")
         parts = [part.strip() for part in (rest if colon else text).split("@")]
         if not 2 <= len(parts) <= 4 or len(name) > _LONGEST_NAME or not name.isprintable():
             self.fault(
                 key,
                 quoted(text),
-                "a mass, then @ and its x, then if needed @ y to starboard and @ z upwards",
-                'Write for example "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm".',
+                "a mass and its x, and if needed its y to starboard and its z upwards, each after an @",
+                'Write, for example, "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm".',
             )
             return None
         mass = self._number(key, parts[0], Dimension.MASS, above=True)
@@ -312,7 +312,10 @@ class _Reader:
             value = read_quantity(text, Dimension.DENSITY)
         except QuantityError as error:
             self.fault(
-                "--water", error.read, expected, 'Write --water fresh, or for example --water "1012 kg/m3".'
+                "--water",
+                error.read,
+                expected,
+                'Write --water fresh, or a density such as --water "1012 kg/m3".',
             )
             return None
         if not 950.0 <= value <= 1250.0:

@@ -28,7 +28,7 @@ _NOTHING = 5e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordedTest:
-    """Data from a recorded test that are reported again.
+    """Data from a recorded test, shown again in later reports.
 
     Attributes:
         when: Date or time as recorded.
@@ -59,7 +59,7 @@ def float_text(
         findings: Findings on the test and on the boat.
         earlier: Tests recorded earlier.
         recorded: Name of the file in which this test was recorded; None if it was not recorded.
-        colour: Whether to colour it with ANSI codes.
+        colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
     """
     page = Page(colour=colour, width=width, units=job.shown.units)
@@ -154,7 +154,7 @@ def _chapter(result: FloatResult, shown: Shown, earlier: Sequence[RecordedTest] 
                     (one.name, shown.length(one.x), shown.length(one.y), _against_line(one.above, shown))
                     for one in result.marks
                 ],
-                heads=("mark", "x", "y to starboard", "water from the line"),
+                heads=("mark", "x", "y to starboard", "water relative to line"),
                 figures=(1, 2),
                 heading=f"The boat as tested, in water of {shown.density(result.test_density)}",
             ),
@@ -187,10 +187,10 @@ def verdict_words(result: FloatResult, shown: Shown) -> str:
     if result.within_reading:
         trim = found.moment_spread / result.flotation.moment_per_trim
         return (
-            f"The boat floats on her line, to the accuracy of these marks: {shown.mass(found.mass_spread)} and "
+            f"The boat floats on her line, within the accuracy of these marks: {shown.mass(found.mass_spread)} and "
             f"{shown.length(trim)} of trim.{heel}"
         )
-    mass = "The boat's mass is correct, to the accuracy of the marks"
+    mass = "The boat has the correct mass, within the accuracy of the marks"
     if abs(found.mass) > found.mass_spread:
         mass = alike(
             f"The boat is {{}} too {'heavy' if found.mass > 0.0 else 'light'} for her line, give or take {{}}",
@@ -227,14 +227,14 @@ def _lay(result: FloatResult, shown: Shown) -> Table:
         heel = Line("heel", degrees, _side(lay.heel), heel.name, lay.heel)
     floated, aboard = shown.mass(result.floated), shown.mass(result.weigh_in)
     sinks = ("deeper", "higher", "at the centre of flotation")
-    trims = ("by the stern", "by the bow", "over the waterline's length")
+    trims = ("by the stern", "by the bow", "over the waterline length")
     lines = [
         _way("sinkage", lay.sinkage, sinks, "lay.sinkage_m", shown),
         _way("trim", lay.trim, trims, "lay.trim_by_stern_m", shown),
         heel,
         _hidden("lay.misfit_m", lay.misfit),
         Line("water displaced", floated, "from the marks and the plan's hull", "lay.water_displaced_kg"),
-        Line("mass aboard, from the plan", aboard, "sum of all that was aboard", "lay.weigh_in_aboard_kg"),
+        Line("mass aboard, from the plan", aboard, "sum of everything aboard", "lay.weigh_in_aboard_kg"),
     ]
     if weighed is not None:
         lines.append(Line("mass on the scale", shown.mass(weighed), "as given"))
@@ -254,9 +254,10 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
     """Table of the excess mass and moment, and of the sinkage and trim that they cause."""
     found, flotation = result.found, result.flotation
     mass, moment, spread = found.mass, found.moment, shown.mass(found.mass_spread)
-    at = (shown.length(flotation.flotation_x), shown.moment(found.moment_spread))
+    at = (shown.moment(found.moment_spread), shown.length(flotation.flotation_x))
     too = f"too {'much' if found.mass >= 0.0 else 'little'}, give or take {{}}"
-    about = f"{'aft' if found.moment >= 0.0 else 'forward'} about the centre of flotation at x = {{}}, give or take {{}}"
+    end = "aft" if found.moment >= 0.0 else "forward"
+    about = f"{end}, give or take {{}}, about the centre of flotation at x = {{}}"
     at_x = _hidden("too_much.at_x_m", found.at_x)
     across = _hidden("too_much.moment_to_starboard_kg_m", found.across)
     if found.at_x is not None and flotation.fore_x <= found.at_x <= flotation.aft_x:
@@ -285,12 +286,12 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
             _way("and trim", found.trim, trims, "too_much.trim_by_stern_m", shown),
             _hidden("too_much.displacement_found_less_planned_kg", result.hull_differs),
         ],
-        heading="Excess, with everything aboard and in the plan's water",
+        heading="Excess with everything aboard, in the plan's water",
     )
 
 
 def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
-    """Steps that bring the boat to her line, and advice on drilling lead; none if the marks show that she is on her line."""
+    """Write the steps that bring the boat to her line and the cautions on drilling; nothing if no step is needed."""
     said = what_to_do(result, shown)
     if not said:
         return
@@ -305,7 +306,7 @@ def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
 
 
 def _test(result: FloatResult) -> Json:
-    """Table of the conditions of the test."""
+    """Conditions of the test, as data for programs."""
     return {
         "marks": [
             {**values_of(one, "name", "x_m", "y_m"), "above_line_m": one.above} for one in result.marks

@@ -18,15 +18,15 @@ FEW_HOLES = 6
 
 
 def usual_drill(volume: float, *, height: float) -> float:
-    """Choose the thinnest common drill that removes a volume with few holes.
+    """Choose the smallest common drill that removes a volume with few holes.
 
     Args:
         volume: Volume to remove. [m3]
         height: Height of the bulb where it is drilled. [m]
 
     Returns:
-        Diameter of one of `USUAL_DRILLS`. If none of them needs only a few holes, that of the widest drill for which the
-        bulb has room. [m]
+        Diameter of one of `USUAL_DRILLS`: the thinnest that needs only a few holes, or else the widest that the bulb
+        has room for. [m]
     """
     room = [size for size in USUAL_DRILLS if size <= WIDEST_SHARE * height] or [USUAL_DRILLS[0]]
     each = FEW_HOLES * DEEPEST_SHARE * height * 0.25 * math.pi
@@ -61,7 +61,7 @@ class Holes:
 
     @property
     def row(self) -> float:
-        """Distance between the centres of the first and last holes, leaving half a drill's diameter between holes. [m]"""
+        """Distance between the centres of the first and last holes, leaving half a drill diameter between holes. [m]"""
         return (self.count - 1) * self.pitch
 
 
@@ -82,11 +82,11 @@ def holes_of(drilling: Drilling, *, x: float, height: float) -> Holes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EndLead:
-    """Trim lead near one end of the boat. The same mass is drilled out of the bulb, to keep the boat on her line.
+    """Trim lead near one end of the boat. The same mass is drilled out of the bulb, unless the lead is used alone.
 
     Attributes:
         x: Position of the trim lead, boat axes. [m]
-        mass: Mass of the trim lead, which is also the mass removed from the bulb, allowing for fillings. [kg]
+        mass: Mass of the trim lead, which is also the net mass removed from the bulb, if any is drilled out. [kg]
     """
 
     x: float
@@ -94,15 +94,16 @@ class EndLead:
 
 
 def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tuple[EndLead, ...]:
-    """Calculate the trim lead that gives a moment without changing the boat's mass.
+    """Calculate the trim lead that gives a moment, with or without the same mass removed from the bulb.
 
     Args:
-        moment: Moment required, aft is positive. [kg m]
+        moment: Moment required; aft is positive. [kg m]
         ends: Positions near the bow and near the stern, boat axes. [m]
-        bulb_x: Position of the bulb's mass centre, where the same mass is removed. [m]
+        bulb_x: Position of the bulb's mass centre, where the same mass is removed. For lead alone, the position of the
+            centre of flotation. [m]
 
     Returns:
-        Lead at the end that gives the moment; None if no moment is required, or if that end is at the bulb.
+        Lead at the end that gives the moment; empty if no moment is required, or if that end is at `bulb_x`.
     """
     return tuple(
         EndLead(x=x, mass=moment / (x - bulb_x)) for x in ends if x != bulb_x and moment / (x - bulb_x) > 0.0
@@ -111,10 +112,10 @@ def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tup
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BulbToCast:
-    """Corrections to a bulb not yet cast, from a float test without it.
+    """Bulb still to be cast, corrected after a float test without it.
 
     Attributes:
-        mass: Mass of the bulb, ready to hang, that brings the boat to her line, with the same lead and filling. [kg]
+        mass: Mass of the ready-to-hang bulb that brings the boat to her line, with the same lead and filling. [kg]
         x: Position required for the bulb's mass centre, boat axes. [m]
     """
 
@@ -136,11 +137,11 @@ def bulb_to_cast(
 
     Args:
         too_much: Excess mass of the boat with the plan's bulb. [kg]
-        moment: Moment of that mass about the centre of flotation, aft is positive. [kg m]
+        moment: Moment of that mass about the centre of flotation; aft is positive. [kg m]
         flotation_x: Position of the centre of flotation, boat axes. [m]
         bulb_mass: Mass of the plan's bulb. [kg]
-        bulb_x: Position at which the bulb's mass, less the water displaced, acts, boat axes. [m]
-        bulb_apparent: Mass of the plan's bulb less the water that it displaces. [kg]
+        bulb_x: Position at which `bulb_apparent` acts, boat axes. [m]
+        bulb_apparent: Mass of the plan's bulb less that of the water it displaces. [kg]
         factor: 1 minus the ratio of the densities of water and lead. [-]
 
     Returns:

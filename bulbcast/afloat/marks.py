@@ -13,12 +13,12 @@ from bulbcast.plan.sections import DefaultTaken
 from bulbcast.sailing.results import SailingResults
 
 _BEYOND_ENDS, _FURTHEST_OFF = 0.5, 0.15
-"""Maximum distance of a mark beyond the waterline's ends, and of the water from the design line, as fractions of the
-waterline's length. A larger distance is probably due to a wrong unit. Our judgement. [-]"""
+"""Maximum distance of a mark beyond the ends of the waterline, and of the water from the design line, as fractions of
+the waterline length. A larger distance is probably due to a wrong unit. Our judgement. [-]"""
 
 
 class Placing:
-    """Finder of each mark's position, with lists of the assumptions made and of the data still missing."""
+    """Locates each mark on the boat, and lists the assumptions made and the faults found."""
 
     def __init__(self, job: SailingResults, boat: BoatJob, flotation: Flotation) -> None:
         self.job, self.boat, self.flotation = job, boat, flotation
@@ -30,7 +30,7 @@ class Placing:
             self.taken.append(DefaultTaken(key=key, value=value, source=source))
 
     def mark(self, asked: FloatAsked, reading: Reading) -> Mark | None:
-        """Locate a reading on the boat. Returns None if data are missing, and reports what is missing."""
+        """Locate a reading on the boat. If data are missing or not plausible, a fault is reported and None returned."""
         x = self._along(asked, reading)
         y = self._across(asked, reading)
         if y is None or not self._on_her(reading.mark, x):
@@ -102,13 +102,13 @@ class Placing:
                 self._fault(
                     "--sides-apart",
                     "nothing",
-                    "the distance between the marks at port and starboard, because the plan gives no waterline_beam",
-                    'Add for example --sides-apart "200 mm".',
+                    "the distance between the port and starboard marks, because the plan gives no waterline_beam",
+                    'Add, for example, --sides-apart "200 mm".',
                 )
             return None
         if apart is None:
             apart = beam or 0.0
-            self.take("--sides-apart", self.job.shown.length(apart), "the beam of the waterline")
+            self.take("--sides-apart", self.job.shown.length(apart), "the waterline beam")
         return 0.5 * apart if reading.mark == "starboard" else -0.5 * apart
 
     def _freeboard_on_line(self, reading: Reading, x: float) -> float | None:
@@ -117,8 +117,8 @@ class Placing:
             self._fault(
                 f"--{reading.mark}",
                 f'"{reading.typed}"',
-                "a freeboard with its value on the design line, because a hull given only by figures has no deck",
-                f'Write for example --{reading.mark} "{reading.typed} of 62 mm", or read a mark on the hull.',
+                "the freeboard on the design line as well, because a hull given only by figures has no deck",
+                f'Write, for example, --{reading.mark} "{reading.typed} of 62 mm", or read a mark on the hull.',
             )
             return None
         if not outline.x[0] - 1e-9 <= x <= outline.x[-1] + 1e-9:

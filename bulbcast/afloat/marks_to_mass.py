@@ -58,10 +58,10 @@ class FloatAttitude:
 
     Attributes:
         sinkage: Sinkage at the centre of flotation; deeper is positive. [m]
-        trim: Trim over the waterline's length; by the stern is positive. [m]
+        trim: Trim over the waterline length; by the stern is positive. [m]
         heel: Heel; to starboard is positive. [rad]
-        misfit: Maximum difference of a reading from the plane through all of them; 0 if there are no more marks than
-            unknowns. [m]
+        misfit: Maximum difference between a reading and the plane fitted to all of them; 0 if there are no more marks
+            than unknowns. [m]
         sinkage_spread: Standard deviation of the sinkage, calculated from that of one reading. [m]
         trim_spread: Standard deviation of the trim. [m]
         heel_spread: Standard deviation of the heel; None if the heel is not known. [rad]
@@ -79,7 +79,7 @@ class FloatAttitude:
 def attitude_from_marks(
     marks: Sequence[Mark], flotation: Flotation, *, reading_spread: float = 0.0
 ) -> FloatAttitude:
-    """Fit a plane through the readings, by least squares if there are more than needed.
+    """Fit a plane to the readings, by least squares if there are more than needed.
 
     Marks on the centreline, or on one side only at different x, cannot separate heel from trim. Heel is then None, and
     every reading is treated as if on the centreline.
@@ -133,13 +133,13 @@ class FloatTest:
 
     Attributes:
         attitude: Attitude during the test.
-        mass: Excess mass compared with the design line; negative if too light. [kg]
+        mass: Mass in excess of the displacement at the design line; negative if too light. [kg]
         mass_spread: Standard deviation of that mass, from the readings and from the missing and extra masses. [kg]
         moment: Moment of the excess mass about the centre of flotation; aft, which trims by the stern, is positive. [kg
             m]
         moment_spread: Standard deviation of that moment. [kg m]
-        at_x: Position at which a single weight of that mass would account for both, boat axes; None if the mass is
-            negligible compared with the boat's. [m]
+        at_x: Position at which a single weight of that mass would account for both mass and moment, boat axes; None if
+            the mass is negligible compared with the boat's. [m]
         across: Moment to starboard; None if heel was not read or there is no metacentric height. [kg m]
         trim: Trim of the complete boat in the design water; by the stern is positive. [m]
         sinkage: Sinkage of the complete boat in the design water; deeper is positive. [m]
@@ -235,16 +235,16 @@ def float_test(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drilling:
-    """Lead to be drilled from the bulb, with the holes filled flush afterwards.
+    """Lead to be drilled out of the bulb, with the holes filled flush afterwards.
 
     Attributes:
         lead: Mass of lead removed. [kg]
         filler: Mass of filler put back. [kg]
-        depth: Total depth of all holes together, at the drill's full diameter. [m]
+        depth: Total depth of all the holes, at the drill's full diameter. [m]
         diameter: Diameter of the drill. [m]
         x: Position of the middle of the row of holes, boat axes; None if no position within the bulb corrects the trim
             too. [m]
-        moment_left: Moment still missing after holes at that position, or at the nearest end of the bulb; aft is
+        moment_left: Moment still needed after drilling at that position, or at the nearest end of the bulb; aft is
             positive. [kg m]
     """
 
@@ -264,8 +264,8 @@ class Adding:
         inside: Mass of lead if laid inside the hull, where it displaces nothing. [kg]
         outside: Mass of lead if fixed to the bulb instead, where it displaces water. [kg]
         x: Position at which it corrects the trim too, boat axes; None if that is not within the boat's waterline. [m]
-        moment_left: Moment still missing after lead at that position, or at the nearest end of the waterline; aft is
-            positive. [kg m]
+        moment_left: Moment still needed after lead is added at that position, or at the nearest end of the waterline;
+            aft is positive. [kg m]
     """
 
     inside: float
@@ -281,9 +281,10 @@ class Correction:
     Attributes:
         drilling: Lead to drill out if the boat is too heavy, or else None.
         adding: Lead to add if the boat is too light, or else None.
-        moves: Alternative moves of a single weight, each of which corrects the full moment with nothing else done.
-        moves_after: Alternative moves of a single weight, each of which corrects the moment left after lead is drilled
-            or added at the given position, or as near to it as possible.
+        moves: Alternative moves of a single weight, each of which on its own corrects the full moment, or as much of it
+            as the weight's limits allow.
+        moves_after: The same for the moment left after lead is drilled or added at the given position, or as near to it
+            as possible.
     """
 
     drilling: Drilling | None
@@ -305,7 +306,8 @@ def correction(
 ) -> Correction:
     """Calculate corrections to mass and trim.
 
-    A filled hole does not change the outside of the bulb, so the mass removed is hole x (lead - filler).
+    A filled hole does not change the outside of the bulb, so the mass removed is the volume of the holes times the
+    difference between the densities of lead and filler.
 
     Args:
         test: Results of the float test.
@@ -356,7 +358,9 @@ def correction(
 
 
 def _placed(test: FloatTest, flotation: Flotation, fore_x: float, aft_x: float) -> tuple[float | None, float]:
-    """Position at which removing or adding the mass also corrects the trim, and the moment still missing."""
+    """Position at which removing or adding the mass also corrects the trim, and the moment still needed. The
+    position is None if it would be outside the given range.
+    """
     wanted = flotation.flotation_x + test.moment / test.mass
     placed = min(max(wanted, fore_x), aft_x)
     if placed == wanted:

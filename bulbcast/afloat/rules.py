@@ -11,7 +11,7 @@ from bulbcast.sailing.results import SailingResults
 MARKS_DISAGREE = Rule(
     "marks-disagree",
     Severity.CAUTION,
-    why=("Three readings define the water's plane. If a fourth does not fit, one of them is wrong."),
+    why=("Three readings define the plane of the water. If a fourth does not fit, one of the four is wrong."),
 )
 FAR_FROM_LINE = Rule(
     "far-from-line",
@@ -25,7 +25,7 @@ MUCH_TO_DRILL = Rule(
     "much-to-drill",
     Severity.CAUTION,
     why=(
-        "A large number of holes weakens the bulb and cannot be undone. Other weights can still be moved or removed."
+        "Drilling many holes weakens the bulb and cannot be undone. Other weights can still be moved or removed."
     ),
 )
 DISPLACEMENT_DIFFERS = Rule(
@@ -44,7 +44,7 @@ WEIGH_IN_DIFFERS = Rule(
 
 # Ratio of a mark's misfit to the spread of one reading, above which the readings are doubted. Our judgement.
 DISAGREE = 2.0
-# Maximum sinkage or trim, as a fraction of the waterline's length, for which first order is good enough. Our judgement.
+# Maximum sinkage or trim, as a fraction of the waterline length, for which first order is good enough. Our judgement.
 FAR_IN_LENGTHS = 0.015
 # Number of holes above which a bulb should not be corrected by drilling. Our judgement.
 MANY_HOLES = 12
@@ -53,7 +53,7 @@ UNLIKE_SHARE = 0.02
 
 
 def float_findings(job: SailingResults, result: FloatResult) -> tuple[Finding, ...]:
-    """List all findings on a float test, together with the plan's findings on the boat that are stops.
+    """List all findings on a float test, together with the plan's stop findings on the boat.
 
     Args:
         job: Results of the plan.
@@ -64,7 +64,7 @@ def float_findings(job: SailingResults, result: FloatResult) -> tuple[Finding, .
 
 
 def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
-    """List findings that cast doubt on a float test, and findings that the test itself shows.
+    """List findings that cast doubt on a float test, and findings from the test itself.
 
     Args:
         result: Results of the test.
@@ -89,7 +89,7 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             FAR_FROM_LINE(
                 "float",
-                f"The boat is {shown.length(furthest)} from her line. The figures are valid only as long as the "
+                f"The boat floats {shown.length(furthest)} off her line. The figures are valid only as long as the "
                 "waterplane hardly changes.",
                 "Make half the change, then float the boat again.",
                 found=furthest,
@@ -137,8 +137,8 @@ def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
             WEIGH_IN_DIFFERS(
                 "weights",
                 f"The boat weighed {shown.mass(weighed)} on the scale, {shown.mass(abs(over))} "
-                f"{'more' if over > 0.0 else 'less'} than the sum of what was aboard.",
-                "Something aboard is not in the weight list, or a line of the list is wrong. Find it first.",
+                f"{'more' if over > 0.0 else 'less'} than the sum of the weights aboard.",
+                "Something aboard is not in the weight list, or a line in the list is wrong. Find the error first.",
                 found=abs(over),
                 limit=limit,
                 unit="kg",

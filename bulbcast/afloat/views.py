@@ -19,7 +19,7 @@ from bulbcast.quantities import Shown
 from bulbcast.sailing.results import SailingResults
 
 _OFF, _HIGHEST = 9.0, 110.0
-"""Maximum distance on paper between the water and the design line, which limits the drawing's height. [mm]"""
+"""Maximum distance between the water and the design line, and maximum height of the boat, both on paper. [mm]"""
 
 _NOTHING = 5e-5
 """Distance below which a move is ignored. [m]"""
@@ -108,7 +108,7 @@ def water_over_line(result: FloatResult, x: float) -> float:
 
 
 def line_magnification(result: FloatResult, scale: float) -> float:
-    """Factor by which the water's height above the line is magnified.
+    """Factor by which the height of the water above the line is magnified.
 
     Args:
         result: Results of the test.
@@ -133,8 +133,8 @@ def _off_her_line(result: FloatResult) -> bool:
 
 
 def _drilled(job: SailingResults, result: FloatResult) -> list[Label]:
-    """Label under the bulb for the lead to drill out. There is no label if no lead is to be drilled, or if it cannot be
-    drilled."""
+    """Label under the bulb for the lead to drill out. There is no label if no lead is to be drilled out, or if
+    it cannot be."""
     cure, shown = result.cure, job.shown
     if cure is None or cure.drilling is None or result.within_reading or not _off_her_line(result):
         return []
@@ -145,7 +145,8 @@ def _drilled(job: SailingResults, result: FloatResult) -> list[Label]:
 
 
 def _acts_inside(job: SailingResults, result: FloatResult) -> list[Label]:
-    """Labels for the lead to lay and the weights to move inside the hull, each at its position on the design line."""
+    """Labels for the lead to lay and the weights to move inside the hull, each at its position along the
+    design line."""
     shown, cure = job.shown, result.cure
     if cure is None or result.within_reading:
         return []
@@ -231,7 +232,7 @@ def drill_view(job: SailingResults, result: FloatResult) -> View | None:
 
 
 def hole_places(job: SailingResults, nose_x: float, holes: Holes) -> list[float]:
-    """Centres of the holes along the bulb's axis, aft of its nose.
+    """Positions of the hole centres along the bulb axis, measured aft of its nose.
 
     Args:
         job: Results of the plan.
@@ -239,7 +240,7 @@ def hole_places(job: SailingResults, nose_x: float, holes: Holes) -> list[float]
         holes: The holes to drill.
 
     Returns:
-        The centres, starting with the foremost. [mm]
+        The positions, starting with the foremost. [mm]
     """
     level = math.cos(job.bulb.incidence)
     return [MM * (holes.first_x + number * holes.pitch - nose_x) / level for number in range(holes.count)]

@@ -13,6 +13,7 @@ import numpy as np
 
 from bulbcast.afloat.asked import BULB, COMMAND_LINE, FIN, FloatAsked
 from bulbcast.afloat.cure import (
+    FEW_HOLES,
     BulbToCast,
     EndLead,
     Holes,
@@ -36,11 +37,11 @@ from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.sailing.results import SailingResults
 
 READING_SPREAD = 0.0005
-"""Standard deviation of one reading on a model. If 0.05 % of the waterline's length is larger, that is used instead. Our
+"""Standard deviation of one reading on a model. If 0.05 % of the waterline length is larger, that is used instead. Our
 judgement. [m]"""
 _SPREAD_IN_LENGTHS = 0.0005
 ROOM_SHARE = 0.6
-"""Height of the bulb needed for drilling, as a fraction of its maximum height. Our judgement. [-]"""
+"""Minimum height of the bulb where it is drilled, as a fraction of its maximum height. Our judgement. [-]"""
 
 
 MOST_DRILLED = 1.0 / 3.0
@@ -63,12 +64,14 @@ class FloatResult:
             displaces.
         without_bulb: Whether the bulb was ashore, so that it can still be cast to another mass.
         found: Excess mass and moment.
-        cure: Lead to drill or add and weights to move. None without a bulb to drill; `to_cast` then applies instead.
+        cure: Lead to drill or add and weights to move. None if the bulb was ashore; `to_cast` then applies instead.
         holes: Holes needed for the drilling; None if nothing is drilled.
         trim_lead: Lead at one end that corrects the full moment, with the same mass removed from the bulb.
         trim_lead_alone: Lead at one end that corrects the full moment with nothing removed from the bulb, so that the
             boat floats deeper.
-        drillable: Whether the lead to drill out can be drilled out of the bulb. The maximum is a third of the bulb.
+        drillable: Whether the drilling in `cure` is possible: it may remove at most a third of the bulb's mass, and the
+            row of holes must fit along the bulb.
+        crowded: True if that mass could be drilled out but the row of holes does not fit along the bulb.
         across: Name of the heaviest weight that may be moved, and the distance to starboard that corrects the heel [m];
             None if heel was not read, or nothing can be moved.
         to_cast: Bulb that brings the boat to her line; None if the bulb was aboard, or if no bulb would do so.
@@ -94,6 +97,7 @@ class FloatResult:
     trim_lead: tuple[EndLead, ...]
     trim_lead_alone: tuple[EndLead, ...]
     drillable: bool
+    crowded: bool
     across: tuple[str, float] | None
     to_cast: BulbToCast | None
     floated: float
@@ -104,7 +108,7 @@ class FloatResult:
 
     @property
     def within_reading(self) -> bool:
-        """Whether the excess mass and moment are within one standard deviation of the readings."""
+        """Whether the excess mass and moment are both within one standard deviation of zero."""
         found = self.found
         return abs(found.mass) <= found.mass_spread and abs(found.moment) <= found.moment_spread
 
@@ -135,7 +139,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         placing.take(
             "--reading-spread",
             job.shown.length(spread),
-            "0.5 mm, or 0.05 % of the waterline's length; our judgement",
+            "0.5 mm, or 0.05 % of the waterline length if larger; our judgement",
         )
     if boat.mass_centre[2] is None:
         levels = (
@@ -144,7 +148,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         placing.take(
             "mass centre, z",
             job.shown.length(MASS_CENTRE_LEVEL * flotation.length),
-            f"a tenth of the waterline's length below it; our judgement; {levels} would give it",
+            f"below the waterline by a tenth of its length; our judgement; calculated if you give {levels}",
         )
     missing = (*(_ashore(boat, name, density) for name in asked.ashore), *asked.ashore_besides)
     try:
@@ -164,7 +168,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         ) from None
     without_bulb = BULB in asked.ashore
     put_in = sum(one.mass for one in missing) - sum(one.mass for one in asked.aboard)
-    cure, holes, to_cast, drillable = None, None, None, True
+    cure, holes, to_cast, drillable, row_fits = None, None, None, True, True
     trim_lead: tuple[EndLead, ...] = ()
     alone: tuple[EndLead, ...] = ()
     if without_bulb:
@@ -173,7 +177,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         to_cast = _to_cast(job, boat, flotation, found)
     else:
         try:
-            cure, holes = _cure(job, flotation, found, asked, placing)
+            cure, holes, row_fits = _cure(job, flotation, found, asked, placing)
         except BoatFigureError as error:
             raise _refused(
                 plan.source,
@@ -188,7 +192,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         alone = end_leads(-found.moment, ends=ends, bulb_x=flotation.flotation_x)
         if boat.start.fin is None:
             # The bulb's position along the boat is not known, so the effect of drilling it is not known either.
-            cure, holes = replace(cure, drilling=None, moves_after=()), None
+            cure, holes, row_fits = replace(cure, drilling=None, moves_after=()), None, True
         else:
             trim_lead = end_leads(-found.moment, ends=ends, bulb_x=boat.hung.afloat.x)
         lead = 0.0 if cure.drilling is None else cure.drilling.lead
@@ -208,7 +212,8 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         holes=holes,
         trim_lead=trim_lead,
         trim_lead_alone=alone,
-        drillable=drillable,
+        drillable=drillable and row_fits,
+        crowded=drillable and not row_fits,
         across=_across(job, found),
         to_cast=to_cast,
         floated=floated,
@@ -240,7 +245,7 @@ def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
         raise _refused(
             plan.source,
             "[boat]",
-            f"too little about the hull: {what[0].lower()}{what[1:].rstrip('.')}",
+            f"too little data on the hull: {what[0].lower()}{what[1:].rstrip('.')}",
             "the figures a float test needs: waterplane area, centre of flotation and longitudinal BM",
             remedy or "Add them to [boat].",
         )
@@ -248,22 +253,23 @@ def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
 
 
 def _least_missing(plan: Plan) -> tuple[str, str, str] | None:
-    """Fault if only the boat's displacement is known. It names the one figure that a float test cannot do without."""
+    """Key, expected figure and fix if the plan gives the displacement but lacks the waterplane area or the
+    waterline length. Only one is reported, the area first."""
     boat = plan.boat
     if boat is None or boat.displacement is None:
         return None
     if boat.waterplane_area is None:
         return (
             "boat.waterplane_area",
-            "the waterplane's area, which gives the mass for each millimetre of sinkage",
-            'Add for example waterplane_area = "1480 cm2" under [boat]. It gives the excess mass and, with '
+            "the waterplane area, which gives the mass for each millimetre of sinkage",
+            'Add, for example, waterplane_area = "1480 cm2" under [boat]. It gives the excess mass and, with '
             "waterline_length, the trim.",
         )
     if boat.waterline_length is None:
         return (
             "boat.waterline_length",
-            "the waterline's length, which gives the distance between the marks",
-            'Add for example waterline_length = "960 mm" under [boat]. With waterplane_area it gives the trim.',
+            "the waterline length, which gives the distance between the marks",
+            'Add, for example, waterline_length = "960 mm" under [boat]. With waterplane_area it gives the trim.',
         )
     return None
 
@@ -281,13 +287,13 @@ def _can_stay(plan: Plan, boat: BoatJob, missing: tuple[Weight, ...]) -> tuple[W
 
 
 def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
-    """Item of the plan that was ashore. For the bulb the mass is reduced by that of the water it displaces."""
+    """Item from the plan that was ashore. For the bulb, the mass is reduced by that of the water it displaces."""
     if name == BULB and boat.start.fin is None:
         raise _refused(
             COMMAND_LINE,
             "--ashore",
             '"bulb", whose position the plan does not give',
-            "the fin's position in the boat, which decides how much the bulb trims the boat",
+            "the fin's position in the boat, which determines how much the bulb trims the boat",
             "Add fin.tip_leading_edge_x, fin.tip_z and the fin's root to the plan.",
         )
     if name == BULB:
@@ -308,8 +314,8 @@ def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
             COMMAND_LINE,
             "--ashore",
             f'"{name}", whose position the plan does not give',
-            "a weight with x and z, which decide how much it trims the boat",
-            "Add both to its line of [[weights]] in the plan.",
+            "a weight with x and z, which determine how much it trims the boat",
+            "Add both to its [[weights]] entry in the plan.",
         )
     return found
 
@@ -330,7 +336,8 @@ def _bulb(boat: BoatJob, water_density: float) -> Weight:
 
 def _cure(
     job: SailingResults, flotation: Flotation, found: FloatTest, asked: FloatAsked, placing: Placing
-) -> tuple[Correction, Holes | None]:
+) -> tuple[Correction, Holes | None, bool]:
+    """The correction, the holes for it, and whether their row fits along the bulb."""
     fore, aft = _room_to_drill(job, asked.drill)
     wanted = flotation.flotation_x if found.mass == 0.0 else flotation.flotation_x + found.moment / found.mass
     volume = abs(found.mass) / (job.wish.cast_density - job.plan.bulb.filler_density)
@@ -352,15 +359,20 @@ def _cure(
             movable=movable,
         )
         if cure.drilling is None:
-            return cure, None
+            return cure, None, True
         holes = holes_of(cure.drilling, x=place, height=_height_at(job, place))
-        if fore + 0.5 * holes.row <= place <= aft - 0.5 * holes.row:
+        fits = fore + 0.5 * holes.row <= place <= aft - 0.5 * holes.row
+        if fits:
             break
     if asked.drill is None:
-        placing.take(
-            "--drill", job.shown.length(drill), "the thinnest common drill that needs only a few holes"
+        few = holes.count <= FEW_HOLES
+        why = (
+            "the smallest common drill that needs only a few holes"
+            if few
+            else "the largest common drill that fits"
         )
-    return cure, holes
+        placing.take("--drill", job.shown.length(drill), why)
+    return cure, holes, fits
 
 
 def _height_at(job: SailingResults, x: float) -> float:

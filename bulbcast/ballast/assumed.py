@@ -9,7 +9,7 @@ from bulbcast.quantities import Shown
 
 
 def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTaken, ...]:
-    """List the position and the spreads assumed for the boat's figures.
+    """List the bulb's position and the spreads that are assumed because the plan does not give them.
 
     Args:
         plan: Plan with its boat.

@@ -96,7 +96,7 @@ def ballast_chapter(
             *between,
             _upright(job, boat),
             Items(
-                lead="Still unknown, with the figures needed to find it:",
+                lead="Still unknown, with the figures needed for each:",
                 items=[one.said for one in left_open(boat)],
             ),
             *(Words(text=one, style="caption") for one in (upright, *boat.start.hull.notes)),
@@ -127,16 +127,16 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     total = boat.displacement(water)
     known = f"hung mass, with a standard deviation of {shown.mass(boat.mass_spread)}"
     if boat.target is None:
-        known += "; the given shape cannot make a bulb of that mass"
+        known += "; no bulb of the given shape can have that mass"
     by = f"by hull, fin{'' if rudder is None else ', rudder'} and bulb together"
     alone, ratio = (
-        "without screws, fillings or paint, by the closed-form formula",
-        "bulb's fraction of the complete boat's mass",
+        "without screws, filler or paint, by the closed-form formula",
+        "bulb mass as a fraction of the complete boat",
     )
     lines = [
         Line("Water displaced at her line", shown.mass(total), by, "displacement_kg"),
         Line(
-            "of which the hull" if start.fin is not None else "of which all but the bulb",
+            "of which the hull" if start.fin is not None else "of which everything but the bulb",
             shown.mass(water * start.hull.line.volume),
             start.hull.line.how,
         ),
@@ -157,7 +157,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     if boat.mass_imposed:
         lines.append(Line("Mass given in the plan", shown.mass(hung.bulb.mass), "as given"))
     heaviest = None if boat.heaviest is None else boat.heaviest.bulb.mass
-    ashore = "with everything that the boat can do without left ashore"
+    ashore = "with everything left ashore that the boat can do without"
     lines += [
         _line("heaviest_bulb_kg", heaviest, shown.mass, "Heaviest bulb on her line", ashore),
         Line("Boat and bulb", shown.mass(boat.total_mass), "", "total_mass_kg"),
@@ -186,13 +186,13 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
         return at(abs(metres))
 
     is_short = abs(hung.short) >= _NOTHING
-    hangs = "as the plan asks" if boat.place_imposed else "short" if is_short else "within reach"
+    hangs = "as given in the plan" if boat.place_imposed else "short" if is_short else "within reach"
     way = "aft" if hung.short > 0.0 else "forward"
     wanted = "for level trim"
     if boat.place_spread:
         wanted += f", with a standard deviation of {at(boat.place_spread)}"
     if hung.wanted_x is None and not boat.place_imposed:
-        hangs = "at the typical position on the tip's chord, as the position that levels her is not known"
+        hangs = "at the typical position on the tip chord, as the position that levels her is not known"
     if boat.start.fin is None:
         hangs += "; x is measured from the forward end of the tip"
     lines = [
@@ -204,13 +204,13 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
     ]
     if lies is None:
         level = boat.level_sinkage
-        floats = f"{'deeper' if (level or 0.0) > 0.0 else 'higher'}, from her waterplane area alone"
+        floats = f"{'deeper' if (level or 0.0) > 0.0 else 'higher'}, based on her waterplane area alone"
         lines += [
             _line("sinkage_m", level, size, "She then floats", floats, said=boat.mass_imposed),
             Line("", "", name="trim_by_stern_m", value=None),
         ]
     else:
-        order = "to first order" if boat.start.hull.mesh is None else "calculated from the hull's surface"
+        order = "to first order" if boat.start.hull.mesh is None else "calculated from the hull surface"
         floats = f"{'deeper' if lies.sinkage > 0.0 else 'higher'}, at the centre of flotation, {order}"
         trims = f"by the {'stern' if lies.trim > 0.0 else 'bow'}, over the length of her waterline"
         trims += estimated(boat.flotation, shown)
@@ -227,15 +227,20 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
 
 
 def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
-    """Table rows for freeboard on the design waterline and as she floats. A figure of unknown position has no x."""
+    """Table rows for freeboard on the design waterline and as she floats. A figure whose position is unknown has no x."""
     found, high = boat.freeboard, shown.length
     if found is None:
         return [Line("", "", name="freeboard", value=None)]
 
     def where(x: float) -> str:
-        return f"the deck's edge at x = {high(x)}" if found.placed else "as the plan gives it"
+        return f"the deck edge at x = {high(x)}" if found.placed else "as the plan gives it"
 
-    line, left, height, place = found.on_line, found.left, None, "assumed to be at the end that goes deepest"
+    line, left, height, place = (
+        found.on_line,
+        found.left,
+        None,
+        "assumed to be at the end that floats deepest",
+    )
     if left is not None:
         height, place = left.height, where(left.x) if found.placed else place
     said, least = off_line and left is not None, f"the lowest point, {place}"
@@ -263,7 +268,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
     bm, z = boat.start.hull.line.bm_across, boat.mass_centre[2]
     over = "transverse metacentre above the mass centre"
     if job.gm != boat.gm:
-        over += ", from the hull's surface with fin and bulb"
+        over += ", from the hull surface with fin and bulb"
     over_buoyancy = "transverse metacentre above the centre of buoyancy"
     over_waterline = "over the length of her waterline" + estimated(boat.flotation, shown)
     over_flotation = "mass added at the centre of flotation"

@@ -1,4 +1,4 @@
-"""Checks of a given displacement: the complete boat's against the hull's, and the hull's against the complete boat's."""
+"""Checks of the displacement in the plan: whether it agrees with the hull, and whether it is under the right key."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ ALL_UP_DIFFERS = Rule(
     "all-up-differs",
     Severity.CAUTION,
     subject="boat",
-    why="If two figures for one displacement differ, they give two different bulbs. One of them is for another boat, "
-    "waterline or kind of water.",
+    why="Two different figures for the same displacement give two different bulbs. One of the figures is for another "
+    "boat, waterline or kind of water.",
 )
 HULL_ALONE = Rule(
     "displacement-of-hull-alone",
@@ -57,7 +57,7 @@ def check_displacement(
             f"{shown.mass(hull_alone)} is assumed to be the displacement of the hull alone. The fin and the bulb "
             f"displace {shown.mass(boat.displacement(water_density) - water_density * boat.start.hull.line.volume)} "
             f"more, so the bulb must weigh {shown.mass(boat.target_mass)}.",
-            f"If the figure is for the complete boat, give it under the key displacement; {other}.",
+            f"If the figure is for the complete boat, give it as boat.displacement; {other}.",
             found=boat.target_mass,
             limit=max(all_up, 0.0),
             unit="kg",
@@ -74,13 +74,13 @@ def _against_hull(
     allowed = SPREADS * boat.displacement_spread
     if abs(given - found) <= allowed:
         return ()
-    lighter = "more" if given > found else "less"
+    side = "higher" if given > found else "lower"
     return (
         ALL_UP_DIFFERS(
             "boat.displacement",
             f"The displacement given for the complete boat is {shown.mass(given)}, but the hull, fin and bulb together "
-            f"displace {shown.mass(found)} at her line. That is {shown.mass(abs(given - found))} {lighter}; the limit is "
-            f"{shown.mass(allowed)}.",
+            f"displace {shown.mass(found)} at her line. The figure given is {shown.mass(abs(given - found))} {side}; "
+            f"the limit is {shown.mass(allowed)}.",
             "The bulb is sized for the hull. Check the hull's scale, unit and waterline. If they are right, set "
             f"{typed('boat.displacement', shown.mass(found))}.",
             found=given,

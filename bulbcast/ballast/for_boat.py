@@ -1,6 +1,6 @@
 """Size and position of the bulb, and displacement and trim of the boat, solved together.
 
-The bulb displaces water itself, so its required mass depends on its size, and the position that levels the boat depends
+The bulb itself displaces water, so its required mass depends on its size, and the position that levels the boat depends
 on where it displaces that water. The boat's requirement is recalculated for every bulb that the search tries. If the
 search does not converge, a slower method is used that sizes the bulb and recalculates the requirement in repeated
 passes. Each pass changes the result by about a tenth as much as the pass before, since lead displaces about a tenth of
@@ -63,7 +63,7 @@ class BoatWish:
         overhang_forward: Largest overhang of the nose beyond the tip; None if the only limit is that the whole tip must
             rest on lead. [m]
         overhang_aft: Largest overhang of the tail; None has the same meaning as for the nose. [m]
-        carry_within: Largest distance of the mass centre from the middle of the tip's chord; None for no limit. [m]
+        carry_within: Largest distance of the mass centre from the middle of the tip chord; None for no limit. [m]
         first_place: Position at which the passes start; None for anywhere under the tip. [m]
     """
 
@@ -87,7 +87,7 @@ class BulbForBoat:
         wish: Request that the bulb was sized for, with its final mass and position.
         afloat: Bulb's effect on the boat.
         wanted_mass: Hung mass that a bulb of this volume needs to put the boat on her line. [kg]
-        wanted_x: Position of this bulb's mass centre required for level trim; None if the boat's trim is not known. [m]
+        wanted_x: Position that this bulb's mass centre needs for level trim; None if the boat's trim is not known. [m]
         hang: Dimensions of bulb and fin that determine the reach.
         band: Range in which this fin can carry the mass centre; None if there is no possible range and the plan gives
             the position.

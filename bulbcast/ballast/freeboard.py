@@ -1,4 +1,4 @@
-"""Remaining freeboard if the boat floats off her design waterline, from sinkage and trim along the deck's edge."""
+"""Freeboard that remains along the deck edge if the boat floats deeper than her design waterline or out of trim."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.plan.sections import Plan
 
 @dataclass(frozen=True, slots=True)
 class Freeboard:
-    """Freeboard at one point on the deck's edge: the point's x in boat axes and its height, negative under water. [m]"""
+    """Freeboard at one point on the deck edge: the point's x in boat axes and its height, negative under water. [m]"""
 
     x: float
     height: float
@@ -26,7 +26,7 @@ class FreeboardLeft:
         on_line: Smallest freeboard on the design waterline.
         left: Smallest freeboard as she floats; None if that is not known.
         bow: Height of the deck's forward end above the water as she floats; None if not known. [m]
-        stern: Height of its after end above the water; None if not known. [m]
+        stern: Height of the deck's after end above the water as she floats; None if not known. [m]
         placed: Whether the positions of the freeboards are known, not only their values.
     """
 
@@ -74,12 +74,12 @@ def freeboard_of_boat(
 def freeboard_left(
     x: Sequence[float], heights: Sequence[float], flotation: Flotation | None, lies: Change | None
 ) -> FreeboardLeft:
-    """Return the smallest freeboard and those at the ends, on the design waterline and as she floats, to first order like
-    sinkage and trim.
+    """Return the smallest freeboard and those at the ends, on the design waterline and as she floats. Like sinkage and
+    trim, they are calculated to first order.
 
     Args:
-        x: Points along the deck's edge from bow to stern, boat axes, at least one. [m]
-        heights: Heights of the deck's edge above the design waterline at those points. [m]
+        x: Points along the deck edge from bow to stern, boat axes, at least one. [m]
+        heights: Heights of the deck edge above the design waterline at those points. [m]
         flotation: Flotation on the design waterline; None if not known.
         lies: Sinkage and trim from the design waterline; None if not known.
 
@@ -103,7 +103,8 @@ def freeboard_left(
 
 
 def freeboard_of_number(height: float, flotation: Flotation | None, lies: Change | None) -> FreeboardLeft:
-    """Return the freeboards for a single figure of unknown position, assumed to be where the boat goes deepest.
+    """Return the freeboards from a single figure whose position is unknown. The figure is assumed to apply where the
+    boat sinks deepest.
 
     Args:
         height: Smallest freeboard on her line. [m]

@@ -30,7 +30,7 @@ PLACE_IMPOSED = Rule(
     ),
 )
 
-# Smallest trim or sinkage over the waterline's length that a builder sees at the ends. Judgement.
+# Smallest trim or sinkage over the waterline length that a builder sees at the ends. Judgement.
 VISIBLE_TRIM_IN_LENGTHS = 0.003
 
 

@@ -24,7 +24,7 @@ TRIM_NOT_TOLD = Rule(
 )
 
 _MOST_NAMES = 3
-"""Largest number of weights of unknown position to list by name."""
+"""Maximum number of weights with unknown positions to list by name."""
 
 
 @frozen
@@ -46,7 +46,7 @@ class LeftOpen:
 
 
 def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
-    """Return the answers that are not known yet, in the order of the work.
+    """Return the answers that are not known yet, in the order in which the builder needs them.
 
     Args:
         boat: Boat with her bulb.
@@ -67,7 +67,7 @@ def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
     # With area and length, the rest is estimated.
     turning = lacking(("waterline_length", line.length))
     across = lacking(("metacentric_radius", line.bm_across), ("buoyancy_z", line.buoyancy_z))
-    freeboard = () if boat.freeboard is not None else ("boat.freeboard, or a file of the hull",)
+    freeboard = () if boat.freeboard is not None else ("boat.freeboard, or a hull file",)
     known = summed.mass > 0.0
     answers = (
         ("What the boat weighs without the bulb", () if known else ("[[weights]], each with its mass",)),
@@ -103,11 +103,11 @@ def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, .
     findings = []
     if boat.hung.wanted_x is None:
         needs = next((one.needs for one in left_open(boat) if one.what.startswith("Where the bulb")), ())
-        chord = f"{USUAL_CARRY_AT:.2f} of the tip's chord aft of its leading edge"
+        chord = f"{USUAL_CARRY_AT:.2f} of the tip chord aft of its leading edge"
         hangs = (
             "The position given in the plan is used"
             if boat.place_imposed
-            else f"Until then it hangs at {chord}"
+            else f"Until it is, the bulb is assumed to hang {chord}"
         )
         findings.append(
             PLACE_NOT_KNOWN(

@@ -1,13 +1,13 @@
-"""Levelling the boat with the smallest changes if the fin cannot do it: moving weights within their limits, or putting
-some ballast inside.
+"""Smallest changes that level the boat if no position of the bulb on the fin does: moving weights within their limits, or
+putting some ballast inside.
 
 Each move gives a moment in proportion to mass times distance, so finding the moves is a linear program with one equation
 and a limit on each move. The smallest set of moves that can give the moment is used. Within a set, the total mass times
 distance is minimised by using the moves with the lowest cost per moment first, then the heaviest weights, which move the
-shortest distance. With a single equation this is the optimum of the linear program. A gram of ballast placed inside costs
-more than its moment, because in the bulb its weight was reduced by buoyancy, so more must be removed from the bulb than
-is put inside. The effect of a smaller bulb on its reach is not linear, so the bulb is sized again and the moment
-corrected until the boat is level with the figures as typed.
+shortest distance. With a single equation this is the optimum of the linear program. Ballast placed inside costs more per
+moment than a moved weight: buoyancy supports part of the lead's weight in the bulb, so more lead must be removed from the
+bulb than is put inside. The bulb's reach does not change linearly with its size, so the bulb is sized again and the
+moment corrected until the boat is level with the figures as typed.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ LEAD_MOST = 0.3
 """Largest fraction of the bulb's apparent mass to move inside the boat; a larger one would reduce stability too much.
 Judgement. [-]"""
 _MOST_WAYS = 12
-"""Number of moves to combine, chosen by largest moment; 12 moves make 4,095 sets."""
+"""Largest number of moves to combine; those with the largest moments are used. 12 moves make 4,095 sets."""
 _ROUNDS = 12
 
 
@@ -49,7 +49,7 @@ class Lever:
 
 
 def cheapest(levers: Sequence[Lever], moment: float) -> tuple[float, ...] | None:
-    """Find the smallest sets of moves that together give a moment, and of these the one with the least movement.
+    """Find the smallest set of moves that gives a moment; of sets of equal size, the one with the least movement.
 
     Args:
         levers: Moves to choose from.
@@ -120,7 +120,7 @@ class Levelling:
 
 
 class Leveller:
-    """Moves that can level the boat of a plan, with figures rounded as they are typed."""
+    """Moves that can level a plan's boat, with figures rounded as they are typed."""
 
     def __init__(
         self, plan: Plan, reach: Reach, *, factor: float, lead_at: Sequence[float], lead: bool
@@ -129,7 +129,7 @@ class Leveller:
 
         Args:
             plan: Plan with its weights.
-            reach: Reach of the fin, which falls short.
+            reach: Reach of the fin, which falls short of the required position.
             factor: Value of 1 - rho_w / rho for the bulb's lead. [-]
             lead_at: Positions where ballast can be put, boat axes. [m]
             lead: Whether ballast may be moved from the bulb; False if the plan gives the bulb's mass.
@@ -162,7 +162,7 @@ class Leveller:
         return read_quantity(self.shown.length(whole * step), Dimension.LENGTH)
 
     def moves(self, moment: float) -> tuple[LevelMove, ...] | None:
-        """Return the moves to type for a moment; None if they cannot give it.
+        """Return the moves, rounded as typed, that give the required moment; None if no combination does.
 
         Args:
             moment: Size of the moment required. [kg m]
@@ -214,7 +214,7 @@ def levelling_of(
 
     Args:
         leveller: Moves that can level the boat.
-        reach: Reach of the fin, which falls short.
+        reach: Reach of the fin, which falls short of the required position.
         rest: Everything but the bulb.
         water_density: Density of the water. [kg/m3]
         sized: Function that returns the bulb after everything else has changed.

@@ -1,7 +1,7 @@
-"""Boat and bulb as one load, and their floating position, from the hull's surface if there is one.
+"""Boat and bulb as one load, and their floating position, from the hull surface if there is one.
 
-With a given mass the boat must still float level, so the bulb's position is found from moments about the centre of
-flotation or, if that is not known, about the centre of buoyancy.
+Even if the plan gives the bulb's mass, the boat must float level, so the bulb's position is found from moments about
+the centre of flotation or, if that is not known, about the centre of buoyancy.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ def whole_centre(
         centre: Coordinates, None for each that is not known. [m]
 
     Raises:
-        BoatFigureError: One of them is not known.
+        BoatFigureError: A coordinate is not known.
     """
     x, y, z = centre
     if x is None or z is None:
@@ -58,7 +58,7 @@ def whole_centre(
 
 
 def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
-    """Return boat and bulb as one load.
+    """Return the boat and bulb as one load.
 
     Args:
         start: The hull, fin, rudder and weigh-in.
@@ -95,7 +95,7 @@ def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
 def lying_on_surface(
     surface: HullMesh, flotation: Flotation, first_order: Change, load: Loaded
 ) -> tuple[Change, float]:
-    """Find sinkage and trim of the upright boat from the hull's surface, with foils and bulb fully under water.
+    """Find the sinkage and trim of the upright boat from the hull surface, with foils and bulb fully under water.
 
     Args:
         surface: Surface of the hull alone.
@@ -104,8 +104,8 @@ def lying_on_surface(
         load: Boat and bulb.
 
     Returns:
-        The change in sinkage, trim and draughts, and the sinkage without trim, from the mass alone [m]; the first-order
-        values if the boat would not float.
+        The change in sinkage, trim and draughts, and the sinkage at zero trim, from the mass alone [m]. Both are the
+        first-order values if the boat would not float or if her mass centre is not fully known.
     """
     water = flotation.water_density * load.below_volume
     pull = load.mass - water

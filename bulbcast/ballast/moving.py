@@ -49,7 +49,7 @@ class WeightMove:
         name: Name of the weight.
         start: Position before the move. [m]
         end: Position after the move, within the weight's limits. [m]
-        moment: Moment that the move gives. [kg m]
+        moment: Moment produced by the move. [kg m]
         left: Moment still missing after the move. [kg m]
     """
 
@@ -71,7 +71,7 @@ class WeightMove:
 
 
 def movable_weights(plan: Plan) -> tuple[MovableWeight, ...]:
-    """Return those weights of a plan that can be moved along the boat.
+    """Return the weights in a plan that can be moved along the boat.
 
     Args:
         plan: Plan with [[weights]].
@@ -121,8 +121,8 @@ def fewest_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
         moment: Moment required, positive aft or to starboard. [kg m]
 
     Returns:
-        Moves in order, each with the moment left after it. If even all weights at their limits are not enough, all are
-        included; if no moment is required, the result is empty.
+        Moves in order, each with the moment left after it. If moving every weight to its limit is still not enough, all
+        moves that help are included; if no moment is required, the result is empty.
     """
     able = sorted(weights, key=lambda one: -_most(one, moment))
     moves: list[WeightMove] = []

@@ -18,16 +18,16 @@ from bulbcast.quantities import Dimension, Shown
 
 
 def _inside(low: float, high: float, step: float) -> tuple[float, float]:
-    """Narrow a range to whole steps, so that its rounded ends are still inside it."""
+    """Round the ends of a range inwards to whole steps, so that the rounded values are still within the range."""
     return math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
 
 
 def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault:
-    """Return the fault in a plan that no bulb meets, with values that would work.
+    """Return the fault in a plan that no bulb can satisfy, with values that would work.
 
     Args:
         plan: The plan.
-        error: Error with the reason why there is no bulb, in SI units.
+        error: Error that gives the reason why there is no bulb, with figures in SI units.
         shown: The builder's units.
 
     Returns:
@@ -41,7 +41,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
         heaviest = min(0.998 * error.heaviest, 0.98 * most)
         masses = f"target_mass between {shown.mass(lightest)} and {shown.mass(heaviest)}"
         if error.nearest is None:
-            remedy = f"Set {masses}, or a thinner tail_diameter. With this tail, no {error.given} works."
+            remedy = f"Set {masses}, or a smaller tail_diameter. With this tail, no {error.given} works."
         else:
             low, high = _inside(*error.nearest, step)
             remedy = f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or {masses}."
@@ -50,7 +50,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             plan.source,
             f"bulb.{error.given}",
             f"{shown.length(error.value)} for a hung mass of {shown.mass(error.target)}",
-            f"a {error.given} that suits that mass; at a fineness of 20 to 2, this one gives {carries}",
+            f"a {error.given} that suits that mass; any fineness from 2 to 20 gives {carries}",
             remedy,
         )
     bulb = plan.bulb
@@ -93,11 +93,14 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
     if isinstance(error, NoPlaceUnderFinError):
         tip, shortest = shown.length(plan.fin.tip_chord), shown.length(error.shortest)
         expected = "a bulb that extends past both ends of the tip"
-        remedy = f"Choose a fineness or length that makes it at least {shortest} long."
+        remedy = f"Choose a fineness or length that makes the bulb at least {shortest} long."
         if error.longest is not None:
-            expected += ", but no further than the overhangs allowed"
+            expected += ", but no further than the allowed overhangs"
             longest = shown.length(error.longest)
-            remedy = f"Choose a fineness or length that makes it {shortest} to {longest} long, or allow more overhang."
+            remedy = (
+                f"Choose a fineness or length that makes the bulb {shortest} to {longest} long, or allow more "
+                "overhang."
+            )
         read = f"a bulb {shown.length(error.bulb_length)} long under a tip chord of {tip}"
         return Fault(plan.source, "bulb", read, expected, remedy)
     return Fault(plan.source, "bulb", str(error), "a bulb", "Change the figures.")

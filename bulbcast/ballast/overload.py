@@ -18,7 +18,7 @@ OVERLOADED = Rule(
     subject="boat",
     why=(
         "At her design waterline the boat carries only the weight of the water she displaces there. A heavier bulb "
-        "sinks her, reduces freeboard and changes her trim, so she no longer floats as drawn."
+        "makes her float deeper, reduces freeboard and changes her trim, so she no longer floats as drawn."
     ),
 )
 
@@ -35,7 +35,7 @@ class Overload:
 
     Attributes:
         over: Excess mass at the design waterline. [kg]
-        sinkage: Extra sinkage from the excess, without trim; None if the waterplane's area is not known. [m]
+        sinkage: Extra sinkage from the excess, without trim; None if the waterplane area is not known. [m]
         freeboard: Minimum freeboard as the boat floats; None if not known. [m]
         largest: Mass of the largest bulb with which the boat floats on her line. [kg]
         deeper: Extra depth of the mass centre at which the largest bulb would give the same righting moment as the
@@ -56,7 +56,7 @@ def deeper_for_same_moment(
 ) -> float | None:
     """Calculate how much deeper a lighter bulb must hang to give the righting moment of a heavier one.
 
-    At small angles her righting moment is rho g (I + V z_B) - g sum(m z), with heights from the waterline. The
+    At small angles the boat's righting moment is rho g (I + V z_B) - g sum(m z), with heights from the waterline. The
     waterplane's I and the hull's part of the sums do not change, and the extra water displaced under a heavier bulb is
     at the waterline itself. So the bulb's apparent mass times its depth must stay the same. The mass of the longer fin
     is not included. Derived here.
@@ -118,13 +118,13 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     found = overload_of(plan, boat)
     if found is None:
         return ()
-    sinks = "give waterplane_area to see how far that sinks her"
+    sinks = "give boat.waterplane_area to see how far it sinks her"
     if found.sinkage is not None:
         sinks = f"it sinks her {shown.length(found.sinkage)}"
     freeboard = ""
     if found.freeboard is not None:
         freeboard = f" and leaves {shown.length(found.freeboard)} of freeboard"
-    carries = f"{shown.mass(found.over)} more than her line carries"
+    carries = f"{shown.mass(found.over)} more than she can carry at her line"
     # Rounded to the safe side: the mass down to a gram or tenth of an ounce, the sinkage up.
     step, deep = (1e-3, 1e-3) if shown.units == "metric" else (0.028349523125 / 10.0, 0.0254 / 32.0)
     least = shown.mass(math.floor(found.largest / step + ROUNDING) * step)

@@ -1,4 +1,4 @@
-"""Side view of the complete boat from port on her design waterline, with hull, fin, bulb, centres, and reach of the bulb."""
+"""Side view, from port, of the complete boat on her design waterline, with hull, fin, bulb, centres and bulb reach."""
 
 from __future__ import annotations
 
@@ -98,7 +98,7 @@ def boat_words(boat: BoatJob, shown: Shown) -> str:
 
 
 def foil_contours(job: BallastResults) -> tuple[Contour, ...]:
-    """Side view of fin and rudder under the hull. [mm]"""
+    """Side view of the fin and rudder under the hull. [mm]"""
     fin, rudder = job.plan.fin, job.plan.rudder
     found = []
     if fin.root_leading_edge_x is not None and fin.root_chord is not None and fin.root_z is not None:
@@ -309,7 +309,7 @@ def _marks(layout: Layout, marks: tuple[tuple[str, str, Point], ...]) -> None:
 
 
 def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
-    """Draw a bar under the bulb for the reach of its mass centre and the required position, and return the bar's z. [mm]"""
+    """Draw a bar for the reach of the bulb's mass centre and the required position; return the lowest z drawn. [mm]"""
     band = boat.hung.band
     level = layout.lowest - layout.paper(4.5)
     if band is None:
@@ -360,7 +360,7 @@ def _legend(
     marks: tuple[tuple[str, str, Point], ...],
     box: Box,
 ) -> None:
-    """Draw the key to letters and lines in two columns under the drawing."""
+    """Below the drawing, draw the key to its letters and lines, in two columns if they fit."""
     shown = job.shown
     rows = [
         (letter, f"{words}: x {shown.length(x / MM)}, z {shown.length(z / MM)}")

@@ -1,13 +1,13 @@
 """Reach: the range along the boat in which the fin can carry the bulb's mass centre, with remedies if it is too short.
 
 The bulb's nose may overhang the tip's leading edge, and its tail the trailing edge, up to given limits. These limits
-determine where the mass centre can be. Its distance from the nose is treated as fixed, although pocket and holes shift
-it slightly as the bulb slides. Boat axes: x aft.
+determine where the mass centre can be. Its distance from the nose is treated as fixed, although the pocket and holes
+shift it slightly as the bulb slides. Boat axes: x aft.
 
 The load on the boat is the bulb less the water it displaces, so every moment here uses this apparent mass.
 
-The shorter of the fin's chord and the bulb must be within the length of the longer one. A mass centre outside that
-range is an input error.
+At a position given in the plan, the shorter of the tip chord and the bulb must be within the length of the longer
+one; otherwise the position is an input error.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from bulbcast.quantities.frozen import frozen
 
 ON_CHORD = "allowance on the chord"
 TOLERANCE = 1e-9
-"""Tolerance within which two positions count as equal; size and position of the bulb are solved to this accuracy. [m]"""
+"""Tolerance within which two positions count as equal; the bulb's size and position are solved to this accuracy. [m]"""
 
 
 @frozen
@@ -42,7 +42,7 @@ class Band:
     aft_bound: str
 
     def nearest(self, x: float) -> float:
-        """Return the position within the band nearest to x. [m]"""
+        """Return the position in the band that is nearest to x. [m]"""
         return min(max(x, self.fore_x), self.aft_x)
 
 
@@ -59,7 +59,7 @@ class BulbUnderFin:
         overhang_aft: Largest distance of the tail behind the trailing edge, along the bulb's axis. [m]
         mass_centre_below_tip: Distance of the mass centre below the fin's tip, square to the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
-        carry_within: Largest distance of the mass centre from the middle of the tip's chord; None for no limit. [m]
+        carry_within: Largest distance of the mass centre from the middle of the tip chord; None for no limit. [m]
     """
 
     tip_leading_edge_x: float
@@ -74,18 +74,18 @@ class BulbUnderFin:
 
     @property
     def middle(self) -> float:
-        """Middle of the tip's chord. [m]"""
+        """Middle of the tip chord. [m]"""
         return self.tip_leading_edge_x + 0.5 * self.tip_chord
 
     def boat_x(self, along: float) -> float:
-        """Convert a distance along a horizontal bulb to x in the boat. [m]"""
+        """Convert the mass centre's x for a horizontal bulb to its x at the bulb's incidence. [m]"""
         if self.incidence == 0.0:
             return along
         aft = (along - self.tip_leading_edge_x) * math.cos(self.incidence)
         return self.tip_leading_edge_x + aft - self.mass_centre_below_tip * math.sin(self.incidence)
 
     def along(self, boat_x: float) -> float:
-        """Convert x in the boat to the distance along a horizontal bulb. [m]"""
+        """Convert the mass centre's x at the bulb's incidence to its x for a horizontal bulb. [m]"""
         if self.incidence == 0.0:
             return boat_x
         aft = boat_x - self.tip_leading_edge_x + self.mass_centre_below_tip * math.sin(self.incidence)
@@ -205,9 +205,9 @@ class OverhangNeeded:
 
     Attributes:
         end: "forward" or "after", or "allowance on the chord", which only occurs alone.
-        limit: The limit exceeded. It is the largest overhang if `needed` is above it, and zero if `needed` is below
-            zero. [m]
-        needed: Overhang at that end if the mass centre is at the required position. [m]
+        limit: The largest overhang or the allowance if `needed` is above it, or zero if `needed` is below zero. [m]
+        needed: Overhang at that end, or distance of the mass centre from the middle of the tip chord, if the mass
+            centre is at the required position. [m]
     """
 
     end: str
@@ -217,11 +217,12 @@ class OverhangNeeded:
 
 @frozen
 class Remedies:
-    """Ways to make up a shortfall. Each is sufficient alone, except `together`.
+    """Ways to make up a shortfall. Except in `together`, each is considered alone.
 
     Attributes:
         moves: Move of each weight on its own, sufficient moves first.
-        together: The fewest weights that are sufficient together; the last move contains the moment still missing.
+        together: Moves of the fewest weights that are sufficient together, or all moves that help if they are not
+            sufficient. The last move gives the moment still missing.
         trim_lead: Trim lead for each position where it is sufficient.
         overhangs: Limits that the required position exceeds, each with the value needed.
         turn_bulb: Whether turning the bulb end for end would be sufficient. [-]

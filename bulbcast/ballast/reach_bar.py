@@ -8,8 +8,8 @@ from bulbcast.report.markup import text
 
 
 def reach_bar(boat: BoatJob, shown: Shown) -> str:
-    """Return HTML that shows chord, reach and required position along x, to scale; "" if the bulb's position is not
-    known.
+    """Return HTML that shows the chord, the reach and the required position along x, to scale; "" if the bulb's
+    position is not known.
 
     Args:
         boat: Boat with her bulb.

@@ -18,7 +18,7 @@ class BallastResults(BulbResults):
 
     Attributes:
         boat: Boat with this bulb; None if the plan has no boat.
-        gm: The metacentric height to report, as she floats if righting arms were calculated, otherwise on the design
+        gm: The metacentric height to report: as she floats if righting arms were calculated, otherwise on the design
             waterline; None if the hull's figures do not give it. [m]
     """
 

@@ -36,7 +36,8 @@ WEIGHTS_TO_COME = Rule(
     Severity.NOTE,
     subject="boat",
     why=(
-        "The mass of an unbuilt part is a guess, and the bulb's mass is what remains after everything else."
+        "The mass of an unbuilt part is a guess, and the bulb's mass is what remains after everything else is "
+        "subtracted."
     ),
 )
 FIN_MASS_NOT_GIVEN = Rule(
@@ -79,7 +80,7 @@ DECK_UNDER_WATER = Rule(
     "deck-under-water",
     Severity.STOP,
     subject="boat",
-    why="Once the deck's edge is under water the boat can flood, and the calculated righting arms no longer apply.",
+    why="Once the deck edge is under water, the boat can flood, and the calculated righting arms no longer apply.",
 )
 FREEBOARD_LOST = Rule(
     "freeboard-lost",
@@ -103,7 +104,7 @@ HULL = Rule(
     Severity.STOP,
     subject="boat",
     why=(
-        "A hull file must be one closed surface that faces outwards, otherwise its volume means nothing. Small faults "
+        "A hull file must be one closed surface that faces outwards; otherwise its volume means nothing. Small faults "
         "are repaired and reported."
     ),
 )
@@ -154,7 +155,7 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
 
 
 def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Finding, ...]:
-    """Return a stop if her trim needs the bulb beyond the allowed overhang.
+    """Return a stop if the fin cannot carry the bulb far enough forward or aft for level trim.
 
     Args:
         boat: Boat with her bulb.
@@ -176,8 +177,8 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
         BULB_OUT_OF_REACH(
             "fin",
             f"For level trim the bulb's mass centre must be at x = {shown.length(hung.wanted_x)}, but this fin can carry "
-            f"it no further {way(hung.short)} than {shown.length(hung.afloat.x)}: {shown.length(abs(hung.short))} short, "
-            f"{shown.moment(abs(moment))}; {trim}.",
+            f"it no further {way(hung.short)} than {shown.length(hung.afloat.x)}. That is "
+            f"{shown.length(abs(hung.short))} short, a moment of {shown.moment(abs(moment))}; {trim}.",
             f"Do one of these: {'; '.join(ways)}."
             if ways
             else "Move weights or the fin, or allow more overhang.",
@@ -203,7 +204,7 @@ def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
         place = typed(f"{line}.x", at, f"x = {at}", also=True)
         # The lead is put at the waterline, since her stability would not be known without a height.
         level = typed(f"{line}.z", shown.length(0.0), "", also=True)
-        cast = f"cast the bulb {shown.mass(levelling.bulb)}"
+        cast = f"cast a bulb of {shown.mass(levelling.bulb)}"
         said.append(f"place {mass} of lead inside the boat at {place} ({name}, {level}) and {cast}")
     return joined(said, "and")
 
@@ -232,16 +233,16 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
     if levelling is None and len(fixes.together) > 1:
         moved = [f"{move.name} to x = {shown.length(move.end)}" for move in fixes.together]
         left = fixes.together[-1]
-        rest = "" if left.enough else f", which still leaves {shown.moment(abs(left.left))} missing"
-        said.append(f"move together {joined(moved, 'and')}{rest}")
+        rest = "" if left.enough else f", which is still {shown.moment(abs(left.left))} short"
+        said.append(f"move {joined(moved, 'and')} together{rest}")
     elif levelling is None and fixes.together and not fixes.together[0].enough:
         move = fixes.together[0]
         said.append(
-            f"move {move.name} to x = {shown.length(move.end)}, the limit of its range, which still leaves "
-            f"{shown.moment(abs(move.left))} missing"
+            f"move {move.name} to x = {shown.length(move.end)}, the limit of its range, which is still "
+            f"{shown.moment(abs(move.left))} short"
         )
     if fixes.turn_bulb:
-        said.append("turn the bulb end for end, if its shape can also move through the water tail first")
+        said.append("turn the bulb end for end, if its shape is also suited to moving tail first")
     alone = () if levelling is None or len(levelling.moves) > 1 else levelling.moves
     laid = [one.end for one in alone if one.number is None]
     for lead in fixes.trim_lead:
@@ -259,7 +260,7 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
 
 
 def _fin_move_said(move: FinMove, shown: Shown) -> str:
-    """Describe the moves of the fin, with the lines to type."""
+    """Describe a move of the fin, with the lines to type."""
     tip = shown.length(move.tip_x)
     how = f"{shown.length(abs(move.by))} {way(move.by)}"
     if move.root_x is not None:
@@ -290,7 +291,7 @@ def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
 
 
 def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return a stop if the deck's edge is under water, or a caution if a fifth of the freeboard is lost.
+    """Return a stop if the deck edge is under water, or a caution if a fifth of the freeboard is lost.
 
     Args:
         boat: Boat with her bulb.
@@ -312,7 +313,7 @@ def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
     return (
         (DECK_UNDER_WATER if under else FREEBOARD_LOST)(
             "boat",
-            f"With this bulb, the lowest point of the deck's edge{place} is {state}.",
+            f"With this bulb, the lowest point of the deck edge{place} is {state}.",
             "Cast a bulb of the mass that puts her on her line, hang it where it levels her, or remove weight from the "
             "boat.",
             found=left,
@@ -326,7 +327,7 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
     """Return findings on parts not weighed yet, and on whether the target mass is accurate enough to cast the bulb.
 
     Args:
-        plan: Plan with her fin.
+        plan: Plan with the fin.
         section: [boat] section of the plan.
         boat: Boat with her bulb.
         shown: The builder's units.
@@ -374,9 +375,7 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
                 "float the boat and mark her waterline."
             )
         else:
-            remedy = (
-                f"Weigh {boat.next[0].name} next, and cast the bulb only when everything else is weighed."
-            )
+            remedy = f"Weigh {boat.next[0].name} next, and cast the bulb only when everything else has been weighed."
         findings.append(
             TARGET_UNCERTAIN(
                 "weights",
@@ -406,7 +405,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
     return (
         BALLAST_RATIO_UNUSUAL(
             "boat",
-            f"The bulb is {shown.percent(ratio)} of the complete boat; {whose} {shown.percent(low)} to "
+            f"The bulb is {shown.percent(ratio)} of the boat's total mass; {whose} {shown.percent(low)} to "
             f"{shown.percent(high)} (common practice).",
             "Check the units of the displacement and the weight list.",
             found=ratio,
@@ -431,7 +430,7 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
                 "boat",
                 f"With this bulb the boat's mass centre is {shown.length(-gm)} above the metacentre, so she does not "
                 "stay upright.",
-                "Hang the bulb deeper, or remove weight high up.",
+                "Hang the bulb deeper, or remove weight from high up.",
                 found=gm,
                 limit=0.0,
                 unit="m",

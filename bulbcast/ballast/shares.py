@@ -11,13 +11,15 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 
 ALIKE = 0.01
-"""Largest difference between two lines that count as the same weight, as a fraction of its mass. Judgement. [-]"""
+"""Largest difference in mass at which two lines count as the same weight, as a fraction of the first line's mass.
+Judgement. [-]"""
 SHARE = (0.12, 0.80)
-"""Range of the bulb's share of the complete boat's mass; figures outside it are questioned. Judgement. [-]"""
+"""Range of the bulb's mass as a fraction of the complete boat's; values outside it are questioned. Judgement. [-]"""
 USUAL_SHARE = (0.20, 0.72)
 """A different unit is suggested only if it brings the bulb's fraction of the boat's mass into this range. Judgement. [-]"""
 UNITS = {"ounces for grams": 28.349523125, "pounds for kilograms": 0.45359237, "kilograms for grams": 1000.0}
-"""Unit mix-ups, typed unit before intended unit, each with the factor by which the mass is too large."""
+"""Unit mix-ups, with the typed unit named before the intended one, and the factor by which each makes the mass too
+large."""
 
 
 def lines_alike(weights: tuple[WeightSection, ...]) -> list[tuple[int, int]]:
@@ -63,7 +65,7 @@ def share_of_bulb(displaced: float, others: float) -> float:
         others: Mass of everything but the bulb. [kg]
 
     Returns:
-        The fraction, negative if nothing is left for the bulb. [-]
+        The fraction, zero or negative if nothing is left for the bulb. [-]
     """
     return 1.0 - others / displaced
 
@@ -97,7 +99,7 @@ def _turned(words: str) -> str:
 
 
 def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]:
-    """Return faults of a plan that leaves no bulb because the listed weights do not fit the displacement.
+    """Return faults of a plan that leaves nothing for a bulb because the listed weights do not fit the displacement.
 
     Args:
         plan: Plan with its boat.
@@ -134,7 +136,11 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
                 f"If you typed {said}, the mass is {shown.mass(meant)}. Write that mass instead.",
             )
         )
-    left = f"leave {shown.percent(share)} of that for the bulb" if share > 0.0 else "leave nothing for a bulb"
+    left = (
+        f"leave {shown.percent(share)} of the displacement for the bulb"
+        if share > 0.0
+        else "leave nothing for a bulb"
+    )
     found.append(
         Fault(
             plan.source,

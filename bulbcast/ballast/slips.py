@@ -1,17 +1,17 @@
-"""Cautions on typing slips in the boat's figures, each with the smallest slip reported.
+"""Cautions about typing slips in the boat's figures, each with the smallest slip reported.
 
 | slip | smallest slip reported |
 | --- | --- |
-| a weight is listed twice | the same name or position, and masses within 1 % |
+| a weight listed twice | the same name or position, and masses within 1 % |
 | a weight or the rudder outside the boat | 15 % of the waterline beyond its ends (5 % beyond a hull read from a file) |
-| a weight too high or too low | over 1.8 waterlines up (a tall rig's masthead is at 1.7), or under the fin's tip |
-| all x measured from the wrong end | the bulb off the fin's tip by 10 % of the waterline, or half of that with x reversed |
+| a weight too high or too low | over 1.8 waterline lengths up (a tall rig's masthead: 1.7), or below the fin's tip |
+| all x measured from the wrong end | bulb 10 % of the waterline off the fin's tip; under half of that with x reversed |
 | waterplane area compared with length and beam | under 0.50 or over 0.92 of their product |
 | waterplane area without a beam | under 0.04 or over 0.55 of length squared; without a length, against displacement |
-| waterline's length compared with displacement | under 2.2 or over 16 times the edge of a cube of that volume |
+| waterline length compared with displacement | under 2.2 or over 16 times the edge of a cube of that volume |
 | BM compared with waterplane and displacement | half or twice the typical value for a waterplane of this size |
-| a weight in another unit (ounces for grams) | the bulb's fraction is outside 0.12 to 0.80; one change of unit corrects it |
-| sea water mistaken for fresh | displacement_water 1.5 % off the water's density, if the kind of water is not given |
+| a weight in another unit (ounces for grams) | bulb's fraction outside 0.12 to 0.80, corrected by one change of unit |
+| sea water mistaken for fresh | displacement_water 1.5 % off the water density, if the kind of water is not given |
 | displacement compared with the weights | the bulb's fraction of the complete boat is under 0.12 or over 0.80 |
 
 All limits are our judgement. tests/benchmarks/slips.py and slips_unseen.py check them against seeded slips and sound
@@ -53,7 +53,7 @@ WATERPLANE_UNLIKELY = Rule(
     "waterplane-unlikely",
     Severity.CAUTION,
     subject="boat",
-    why="The waterplane's area determines how far a mass sinks the boat. It is usually between just over half and nine "
+    why="The waterplane area determines how far a mass sinks the boat. It is usually between just over half and nine "
     "tenths of length times beam.",
 )
 RADIUS_UNLIKELY = Rule(
@@ -86,22 +86,22 @@ BEYOND_WATERLINE, BEYOND_HULL = 0.15, 0.05
 HIGHEST = 1.8
 OFF_THE_TIP = 0.10
 MOSTLY_PLACED = 0.8
-"""Minimum fraction of the mass without the bulb whose position must be known to detect x measured from the wrong end.
-Judgement. [-]"""
+"""If the bulb's required x is not known, the check for x measured from the wrong end is made only if x is known for at
+least this fraction of the mass without the bulb. Judgement. [-]"""
 FULLNESS = (0.50, 0.92)
 SQUARE = (0.04, 0.55)
-"""Range of the waterplane's area divided by its length squared, for a beam of a twelfth to six tenths of the length.
+"""Range of the waterplane area divided by its length squared, for a beam of a twelfth to six tenths of the length.
 Judgement. [-]"""
 CUBE = (2.0, 40.0)
-"""Range of the waterplane's area divided by displaced volume to the power of two thirds. Judgement. [-]"""
+"""Range of the waterplane area divided by the displaced volume to the power of two thirds. Judgement. [-]"""
 SLENDER = (2.2, 16.0)
-"""Range of the waterline's length divided by the cube root of the displaced volume; for real boats it is 3 to 10.
+"""Range of the waterline length divided by the cube root of the displaced volume; for real boats it is 3 to 10.
 Judgement. [-]"""
 RADIUS_FACTOR = 2.0
 WATERS_APART = 0.015
 ACROSS = 0.062
 """Transverse second moment of a waterplane divided by area and beam squared: 1/12 for a box, 1/16 for an ellipse, 1/24
-for two triangles. Hulls have 0.058 to 0.066. Judgement. [-]"""
+for two triangles. Hulls range from 0.058 to 0.066. Judgement. [-]"""
 
 
 def check_slips(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
@@ -154,7 +154,7 @@ def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
                     f"weights[{number}].{axis}",
                     f'"{one.name}" is at {axis} = {shown.length(value)}, but the boat extends only from '
                     f"{shown.length(least)} to {shown.length(most)}.",
-                    "Check the unit and the point from which it was measured.",
+                    "Check the unit and the point you measured from.",
                     found=value,
                     limit=least if value < least else most,
                     unit="m",
@@ -165,7 +165,7 @@ def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
             "rudder.root_leading_edge_x",
             f"The rudder is at x = {shown.length(rudder.root_leading_edge_x)}, but the boat extends only from "
             f"{shown.length(low)} to {shown.length(high)}.",
-            "Check the unit and the point from which it was measured.",
+            "Check the unit and the point you measured from.",
             found=rudder.root_leading_edge_x,
             limit=low if rudder.root_leading_edge_x < low else high,
             unit="m",
@@ -202,7 +202,7 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
 
 
 def _roughly(boat: BoatJob, water: float, mass: float, moment: float) -> tuple[float | None, float]:
-    """Return the position at which the bulb would balance the weights of known position, and its apparent mass [kg]."""
+    """Return the x [m] at which the bulb balances the weights of known position, and the bulb's apparent mass [kg]."""
     centre, left = boat.start.hull.line.buoyancy_x, boat.displacement(water) - mass
     if centre is None or left <= 0.0:
         return None, 0.0
@@ -215,16 +215,16 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
     line, area, beam = boat.start.hull.line, section.waterplane_area, section.waterline_beam
     length, look = (
         section.waterline_length,
-        "Check their units, and make sure all belong to the same waterline.",
+        "Check the units, and make sure all figures are for the same waterline.",
     )
     edge = line.volume ** (1.0 / 3.0)
-    box, bounds = "its length times its beam", FULLNESS
+    box, bounds = "(length times beam)", FULLNESS
     if length is not None and not SLENDER[0] <= length / edge <= SLENDER[1]:
         few, many = (shown.length(each * edge) for each in SLENDER)
         yield WATERPLANE_UNLIKELY(
             "boat.waterline_length",
-            f"A waterline of {shown.length(length)} is unlikely for this displacement; boats of that size have one of "
-            f"{few} to {many}.",
+            f"A waterline length of {shown.length(length)} is unlikely for this displacement; boats of that size have "
+            f"waterlines of {few} to {many}.",
             look,
             found=length,
             limit=edge * SLENDER[0 if length < edge * SLENDER[0] else 1],
@@ -233,13 +233,14 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
     elif area is not None:
         whole = None if length is None or beam is None else length * beam
         if whole is None:
-            box, bounds, whole = ("the square of its length", SQUARE, length**2) if length is not None else (
-                "the square of the edge of a cube with her displaced volume", CUBE, edge**2)  # fmt: skip
+            box, bounds, whole = ("(length squared)", SQUARE, length**2) if length is not None else (
+                "(displaced volume)^(2/3)", CUBE, edge**2)  # fmt: skip
         share = area / whole
         if not bounds[0] <= share <= bounds[1]:
             yield WATERPLANE_UNLIKELY(
                 "boat.waterplane_area",
-                f"The waterplane's area is {share:.2g} of {box}; boats have {bounds[0]:.2f} to {bounds[1]:.2f}.",
+                f"The waterplane area divided by {box} is {share:.2g}; it is usually {bounds[0]:.2f} to "
+                f"{bounds[1]:.2f}.",
                 look,
                 found=share,
                 limit=bounds[0] if share < bounds[0] else bounds[1],
@@ -279,7 +280,7 @@ def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> It
         mass = typed(f"weights[{number + 1}].mass", shown.mass(meant))
         yield UNIT_DOUBTFUL(
             f"weights[{number + 1}].mass",
-            f'"{line.name}" of {shown.mass(line.mass)} leaves the bulb {shown.percent(share)} of the complete boat. '
+            f'With "{line.name}" at {shown.mass(line.mass)}, the bulb is {shown.percent(share)} of the complete boat. '
             f"If you typed {said}, the mass is {shown.mass(meant)}.",
             f"If so, write {mass}.",
             found=line.mass,

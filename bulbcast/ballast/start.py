@@ -38,9 +38,9 @@ class BoatStart:
         rest: Everything but the bulb.
         closed_form: Mass and position of a bulb of plain lead with the casting's density, without screws or skin; the
             position is None if the trim is not known. [kg], [m]
-        unit_slip: A different unit for the hull's file that would fit the weigh-in; None if the unit is not in doubt.
+        unit_slip: A different unit for the hull file that would fit the weigh-in; None if the unit is not in doubt.
         listed: Number of lines from [[weights]]; those for fin, rudder and reserve follow.
-        rudder: Volume and centre of the rudder under water; None if the plan gives none.
+        rudder: Volume and centre of the rudder's underwater part; None if the plan gives none.
     """
 
     hull: HullRead
@@ -58,14 +58,14 @@ class BoatStart:
         return tuple(one for one in (self.fin, self.rudder) if one is not None)
 
     def settled(self, bulb_volume: float, shape: str | None) -> BoatStart:
-        """Return a copy for the hull alone, once the bulb's part of an all-up displacement is known.
+        """Return a copy with the bulb, fin and rudder subtracted from an all-up displacement.
 
         Args:
-            bulb_volume: Water the bulb displaces outside the fin. [m3]
+            bulb_volume: Volume of water that the bulb displaces outside the fin. [m3]
             shape: Word for the waterplane's shape; None if none is given. [-]
 
         Raises:
-            BoatFigureError: Fin, rudder and bulb leave no water for the hull.
+            BoatFigureError: The fin, rudder and bulb leave no displacement for the hull.
         """
         if not self.rest.all_up:
             return self
@@ -136,7 +136,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
 
 
 def _lines(plan: Plan, length: float | None) -> list[Weight]:
-    """Return the lines of the weight list, ending with fin, rudder and reserve if the plan gives their mass."""
+    """Return the lines of the weight list, ending with the fin, rudder and reserve if the plan gives their masses."""
     lines = []
     for one in plan.weights:
         state = State(one.state)
@@ -170,12 +170,12 @@ def _lines(plan: Plan, length: float | None) -> list[Weight]:
 
 
 def no_bulb_left(plan: Plan, error: BoatFigureError, doubts: list[Fault]) -> PlanError:
-    """Return the fault in a plan whose boat leaves nothing for a bulb.
+    """Return the error for a plan in which the boat's figures leave no mass for a bulb.
 
     Args:
         plan: Plan with [boat].
         error: Error in the boat's figures.
-        doubts: Doubts about the hull, which may be the cause.
+        doubts: Doubts about the hull and the weights, which may be the cause.
     """
     fault = Fault(
         plan.source,

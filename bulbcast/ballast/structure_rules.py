@@ -35,7 +35,7 @@ def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
     """Return findings on whether a licensed naval architect has checked the structure of a boat that carries people.
 
     Args:
-        boat: Boat of the plan.
+        boat: The plan's [boat] section.
     """
     if boat.kind != "small-craft":
         return ()
@@ -62,10 +62,10 @@ def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
 def check_kind(
     boat: BoatSection | None, *, bulb_mass: float, boat_mass: float | None, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Return a finding if a boat heavy enough to carry people has no kind given in the plan.
+    """Return a finding if the plan does not give the kind of a boat that is heavy enough to carry people.
 
     Args:
-        boat: Boat of the plan; None if it has none.
+        boat: The plan's [boat] section; None if it has none.
         bulb_mass: Mass of the bulb as hung. [kg]
         boat_mass: Mass of the complete boat; None if not known. [kg]
         shown: The builder's units.
@@ -79,8 +79,8 @@ def check_kind(
     else:
         return ()
     remedy = (
-        f"Set [boat] {typed('boat.kind', 'small-craft')} if the boat carries people; sailing then waits until her "
-        f"structure is checked. Otherwise set {typed('boat.kind', 'model')}."
+        f"Set [boat] {typed('boat.kind', 'small-craft')} if the boat carries people; sailing is then on hold until "
+        f"her structure is checked. Otherwise set {typed('boat.kind', 'model')}."
     )
     if boat is None:
         remedy = "If she carries people, have a licensed naval architect check the fin, joint and hull before she sails."

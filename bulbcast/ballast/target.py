@@ -1,13 +1,13 @@
 """The ballast target: mass and position of the bulb that make the boat float level on her line.
 
-The bulb displaces water itself, so for plain lead the balance is linear in the lead's volume and has a closed form:
+The bulb itself displaces water, so for plain lead the balance is linear in the lead's volume and has a closed form:
 
     m = (rho_w V_r - m_r) / (1 - rho_w / rho_lead)
     x = (rho_w V_r x_B - m_r x_G) / [m (1 - rho_w / rho_lead)]
 
-V_r and m_r are the volume and mass of everything but the bulb. Both include the complete fin with its end in the
-pocket, which makes the outside of the bulb larger but does not displace water twice. Derived here. For a shaped bulb
-with screws, fillings and paint this formula is only a starting point, because its required mass and the water it
+V_r and m_r are the volume and mass of everything but the bulb. Both include the complete fin. Its end in the
+pocket makes the bulb larger on the outside but does not displace water twice. Derived here. For a shaped bulb with
+screws, fillings and paint this formula is only a starting point, because the bulb's required mass and the water it
 displaces depend on each other.
 """
 
@@ -62,14 +62,14 @@ class RestOfBoat:
 
     @property
     def trim_known(self) -> bool:
-        """Whether the figures show where a bulb levels the boat."""
+        """Whether the figures are enough to calculate where the bulb levels the boat."""
         return self.buoyancy_x is not None and self.mass_x is not None
 
     def beside(self, bulb_volume: float) -> RestOfBoat:
         """Subtract the bulb's volume from an all-up displacement.
 
         Args:
-            bulb_volume: Water the bulb displaces outside the fin. [m3]
+            bulb_volume: Volume of water that the bulb displaces outside the fin. [m3]
 
         Returns:
             Hull, fin and rudder without the bulb; unchanged if the volume already excludes it.
@@ -119,7 +119,7 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
 
     Args:
         water_density: Density of the water. [kg/m3]
-        density: Density of the body, which must exceed the water's for ballast. [kg/m3]
+        density: Density of the body, which must exceed that of the water. [kg/m3]
 
     Returns:
         Ratio of weight in water to weight in air. [-]
@@ -127,12 +127,12 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
     Raises:
         BoatFigureError: A density is not above 0, or the ballast would float.
     """
-    require_positive("The water's density", water_density, "kg/m3")
+    require_positive("The water density", water_density, "kg/m3")
     require_positive("The ballast's density", density, "kg/m3")
     if density <= water_density:
         raise BoatFigureError(
-            f"The ballast's density is {shown(density, 'kg/m3')}, not above the water's {shown(water_density, 'kg/m3')}, "
-            "so it would float. Give the density of the cast lead."
+            f"The ballast would float: its density is {shown(density, 'kg/m3')}, which is not above the water's "
+            f"{shown(water_density, 'kg/m3')}. Give the density of the cast lead."
         )
     return 1.0 - water_density / density
 
@@ -140,7 +140,7 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
 def ballast_target(
     rest: RestOfBoat, *, water_density: float, lead_density: float
 ) -> tuple[float, float | None]:
-    """Calculate mass and position of a bulb of plain lead that makes the boat float level on her line.
+    """Calculate the mass and position of a bulb of plain lead that makes the boat float level on her line.
 
     Args:
         rest: Everything but the bulb.
@@ -148,7 +148,7 @@ def ballast_target(
         lead_density: Density of the metal as cast, including pores. [kg/m3]
 
     Returns:
-        Mass [kg], and x of its centre, boat axes; None if the trim is not known [m].
+        Mass [kg], and x of its centre in boat axes [m]; x is None if the trim is not known.
 
     Raises:
         BoatFigureError: Nothing is left for the bulb, or the ballast would float.
@@ -180,7 +180,7 @@ class BulbAfloat:
     Attributes:
         mass: Hung mass. [kg]
         x: x of its mass centre. [m]
-        volume: Water it displaces outside the fin's own volume. [m3]
+        volume: Volume of water that it displaces, less the volume of the fin inside it. [m3]
         volume_x: x of the centre of that volume. [m]
     """
 
@@ -190,7 +190,7 @@ class BulbAfloat:
     volume_x: float
 
     def apparent(self, water_density: float) -> float:
-        """Return the bulb's mass less the mass of water it displaces [kg], for a water density [kg/m3]."""
+        """Return the bulb's mass less the mass of water it displaces [kg], for a given water density [kg/m3]."""
         return self.mass - water_density * self.volume
 
 
@@ -201,8 +201,8 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
     converges in a few passes, since lead displaces only about a tenth of its mass.
 
     Args:
-        rest: Everything but the bulb, including the complete fin.
-        volume: Water the bulb displaces outside the fin. [m3]
+        rest: The boat without the bulb, including the complete fin.
+        volume: Volume of water displaced by the bulb outside the fin. [m3]
         water_density: Density of the water. [kg/m3]
 
     Returns:
@@ -222,7 +222,7 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
 
 
 def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tuple[float, float | None]:
-    """Calculate how far boat and bulb together are from floating level on her line.
+    """Calculate how far the boat and bulb together are from floating level on her line.
 
     Args:
         rest: Everything but the bulb, including the complete fin.

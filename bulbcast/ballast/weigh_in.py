@@ -19,7 +19,7 @@ RESERVE_NAME = "reserve"
 
 
 class State(StrEnum):
-    """How the mass on a line of the weight list is known: weighed, estimated or not yet known."""
+    """State of the mass on a line of the weight list: weighed, estimated or still to come."""
 
     WEIGHED = "weighed"
     ESTIMATED = "estimated"
@@ -77,7 +77,7 @@ without a source; the figure is our judgement. [kg]"""
 ESTIMATED_SHARE = 0.10
 """Spread of an estimated mass, as a fraction of the mass. Judgement. [-]"""
 TO_COME_SHARE = 0.15
-"""Spread of the mass of a part not made yet, as a fraction of the mass. Judgement. [-]"""
+"""Spread of the mass of a part that is not made yet, as a fraction of the mass. Judgement. [-]"""
 
 
 def usual_spread(state: State, mass: float) -> float:
@@ -97,17 +97,17 @@ def usual_spread(state: State, mass: float) -> float:
 
 
 PLACED_SHARE = 0.003
-"""Spread of the position of a weighed part, as a fraction of the waterline's length; it covers measuring with a tape
+"""Spread of the position of a weighed part, as a fraction of the waterline length; it covers measuring with a tape
 along the deck and finding the mass centre within the part. Judgement. [-]"""
 GUESSED_SHARE = 0.01
-"""Spread of the position of a part that is estimated or still to come, as a fraction of the waterline's length.
+"""Spread of the position of a part that is estimated or still to come, as a fraction of the waterline length.
 Judgement. [-]"""
 USUAL_LENGTH = 1.0
 """Waterline length assumed for the spread of a position if no length is given. Judgement. [m]"""
 
 
 def usual_place_spread(state: State, length: float | None) -> float:
-    """Return the standard deviation of a position assumed for a line that gives none.
+    """Return the standard deviation assumed for the position of a line that gives none.
 
     Args:
         state: State of the line. [-]
@@ -122,7 +122,7 @@ def usual_place_spread(state: State, length: float | None) -> float:
 
 @frozen
 class WeighIn:
-    """Sum of the weight list's lines.
+    """Totals of the weight list.
 
     Attributes:
         weights: Lines of the weigh-in.
@@ -152,7 +152,7 @@ def weigh_in(weights: Sequence[Weight]) -> WeighIn:
     """Add up the lines of the weigh-in.
 
     Args:
-        weights: Lines of the weigh-in; without any, the mass is zero and there is no centre.
+        weights: Lines of the weigh-in; if there are none, the mass is zero and there is no centre.
     """
     mass = math.fsum(line.mass for line in weights)
     moments = (
@@ -222,11 +222,11 @@ def weigh_next(weights: Sequence[Weight]) -> tuple[WeighNext, ...]:
 
 
 def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
-    """Return the standard deviation of the moment of some lines about a point along the boat.
+    """Return the standard deviation of the total moment of the given lines about a point along the boat.
 
     Args:
         weights: Lines of the weigh-in; those without a position are ignored.
-        x: Point about which moments are taken, boat axes. [m]
+        x: Point about which moments are taken, in boat axes. [m]
 
     Returns:
         The standard deviation. [kg m]

@@ -19,15 +19,15 @@ def estimated(flotation: Flotation | None, shown: Shown) -> str:
 
 
 def way(distance: float) -> str:
-    """Return the direction of a distance along the boat, in metres."""
+    """Return the direction of a distance along the boat, given in metres."""
     return "aft" if distance > 0.0 else "forward"
 
 
 def deeper(sinkage: float) -> str:
-    """Return the direction of a sinkage, in metres."""
+    """Return "deeper" or "higher" for a sinkage, given in metres."""
     return "deeper" if sinkage > 0.0 else "higher"
 
 
 def by_end(trim: float, shown: Shown) -> str:
-    """Return a trim, in metres, with the end that is down."""
+    """Return the wording for a trim, given in metres, including which end is down."""
     return f"{shown.length(abs(trim))} by the {'stern' if trim > 0.0 else 'bow'}"

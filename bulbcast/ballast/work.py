@@ -1,6 +1,6 @@
-"""The boat of a plan: hull, fin, weigh-in, and the bulb that makes the boat float level on her line.
+"""The boat described by a plan: hull, fin, weigh-in, and the bulb that makes the boat float level on her line.
 
-hull + fin + weigh-in -> closed formula -> shaped bulb, repeated until size, position, displacement and trim agree
+hull + fin + weigh-in -> closed-form formula -> shaped bulb, repeated until size, position, displacement and trim agree
 """
 
 from __future__ import annotations
@@ -30,7 +30,8 @@ from bulbcast.quantities.frozen import frozen, replace
 DISPLACEMENT_SHARE = 0.005
 """Default spread of the displacement, as a fraction, for a hull built true to its drawing. Judgement. [-]"""
 TRIM_LEAD_FROM_ENDS = 0.1
-"""Distance from either end of the waterline at which trim lead is calculated, as a fraction of its length. Judgement. [-]"""
+"""Assumed distance of trim lead from the end of the waterline, as a fraction of the waterline length. Judgement.
+[-]"""
 
 
 @frozen
@@ -40,8 +41,9 @@ class BoatJob:
     Attributes:
         start: Hull, fin and weigh-in.
         hung: Bulb as it will hang, with the mass or position that the plan gives.
-        target: Bulb that the boat needs, as near as the fin can reach. It is the same as `hung` if the plan gives
-            neither mass nor position, and None if no bulb of the given shape meets the need.
+        target: Bulb that the boat needs, placed as near to the required position as the fin can reach. It is the same
+            as `hung` if the plan gives neither mass nor position, and None if no bulb of the given shape meets the
+            need.
         mass_imposed: Whether the plan gives the bulb's mass.
         place_imposed: Whether the plan gives the bulb's position.
         mass_spread: Standard deviation of the target's mass. [kg]
@@ -59,10 +61,10 @@ class BoatJob:
         lies: Floating position with the bulb as it hangs; None without flotation.
         level_sinkage: Sinkage from the boat's mass alone, without trim; None without a waterplane area. [m]
         reach: Comparison of the required position with the fin's reach, for `hung`, or for `target` if the plan gives
-            the position; None without flotation or a reach.
-        remedies: Ways to make up a shortfall; None without a shortfall or a reach.
+            the position; None if flotation or the fin's reach is not known.
+        remedies: Ways to make up a shortfall; None if there is no shortfall or `reach` is None.
         levelling: Combination of moves that makes up the shortfall at the lowest cost; None if there is none.
-        fin_moves: The fin moved as a whole and the fin raked, each of which alone levels the boat.
+        fin_moves: Moves of the fin, each of which levels the boat on its own: moving it as a whole and raking it.
         freeboard: Freeboard on her line and as she floats; None if the hull's figures do not provide it.
         buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None if the hull's
             centre of buoyancy is not known. [m]
@@ -99,8 +101,8 @@ class BoatJob:
 
     @property
     def target_mass(self) -> float:
-        """Mass of the bulb that the boat needs or, if there is none, of a bulb with the volume of `hung` that puts her on
-        her line. [kg]"""
+        """Mass of the bulb that the boat needs or, if `target` is None, of a bulb with the volume of `hung` that puts
+        her on her line. [kg]"""
         return self.hung.wanted_mass if self.target is None else self.target.bulb.mass
 
     @property

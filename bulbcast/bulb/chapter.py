@@ -1,4 +1,4 @@
-"""The report's chapter on the bulb: a list of the hung masses, and the bulb's position."""
+"""The report's chapters on the bulb: a list of the hung masses, and the bulb's position."""
 
 from __future__ import annotations
 
@@ -84,7 +84,7 @@ def what_hangs(job: BulbResults) -> Chapter:
 
 
 def _to_buy(job: BulbResults) -> ToBuy:
-    """Masses of the fillings and the skin of the lead."""
+    """The filler to buy: the total mass of the plugs, the bedding and the skin."""
     filled = sum(one.mass for one in job.bulb.lines if one.kind in ("plug", "bedding", "skin"))
     what = "to plug the holes, bed the fin and cover the lead"
     return ToBuy(lines=[Line("Filler", bought(filled, job.shown), what)] if filled > 0.0 else [])
@@ -112,7 +112,7 @@ def _bulb(job: BulbResults) -> Json:
 
 
 def where_it_hangs(job: BulbResults) -> Chapter:
-    """The bulb's position relative to chord, elastic axis and screws, each as a label, a figure and a remark.
+    """The bulb's position relative to the chord, elastic axis and screws: a label, a figure and a remark for each.
 
     Args:
         job: The results for the bulb.
@@ -121,13 +121,13 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     twist, off, incidence = balance.twist_at_90, balance.from_screws_middle, bulb.incidence
     tilted = incidence != 0.0
     along, axis = balance.along_chord, balance.from_elastic_axis
-    of_chord = f"as a fraction of {shown.length(fin.tip_chord)}, from the leading edge aft"
+    of_chord = f"as a fraction of {shown.length(fin.tip_chord)}, aft of the leading edge"
     of_axis = f"the axis is at {fin.elastic_axis:.3g} of the chord"
     turns = "none"
     # A distance shown as zero has no direction either.
     if shown.torque(abs(twist)) != shown.torque(0.0):
         turns = "tail down, leading edge up" if twist > 0.0 else "nose down, leading edge down"
-    origin = "above the boat's origin is positive" + ("; at the nose" if tilted else "")
+    origin = "positive above the boat's origin" + ("; at the nose" if tilted else "")
     up = f"the bulb's nose is {'up' if incidence > 0.0 else 'down'}"
     ahead, behind = balance.overhang_fore, balance.overhang_aft
     fore, aft = "balance.overhang_fore_m", "balance.overhang_aft_m"
@@ -136,11 +136,6 @@ def where_it_hangs(job: BulbResults) -> Chapter:
         "the mass centre, measured from the mean position of the screws",
     )
     under = "the lowest point, including the skin"
-    at = ""
-    if job.plan.boat:
-        at = "; its position in the boat is not known yet"
-        if fin.tip_leading_edge_x:
-            at = f", {shown.length(bulb.mass_centre[0])} aft of the forward end of the waterline"
     lines = (
         Line(
             "Mass centre along the tip chord",
@@ -168,7 +163,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
         Line(
             "Overhang ahead of the fin",
             _overhang(ahead, shown),
-            f"nose to leading edge; the mass centre is {shown.length(along * fin.tip_chord)} aft of it{at}",
+            f"nose to leading edge; the mass centre is {shown.length(along * fin.tip_chord)} aft of that edge",
             fore,
             ahead,
             sheet=5,
@@ -187,7 +182,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
         Line(
             "Nose, boat axes",
             shown.length(bulb.nose_x),
-            "aft of the boat's origin is positive",
+            "positive aft of the boat's origin",
             "bulb.nose_x_m",
         ),
         Line("Bulb's axis, boat axes", shown.length(bulb.axis_z), origin, "bulb.axis_z_m"),

@@ -1,1 +1,1 @@
-"""The bundle: files that are read back and written to disk all together or not at all."""
+"""The bundle: files that are made and read back first, then written to disk all together or not at all."""

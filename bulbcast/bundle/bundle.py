@@ -1,9 +1,9 @@
 """Bundle on disk: a directory that appears complete or not at all.
 
 Everything is written into a hidden directory next to the requested directory and then moved into place. A crash, a full
-disk or a kill therefore leaves either nothing or everything. An earlier bundle is first moved aside, under a hidden name
-with a fixed ending. If a run is killed between the two moves, both `.NAME.bulbcast-part` and `.NAME.bulbcast-old` exist.
-The latter is then the builder's bundle, and the next run puts it back.
+disk or a kill signal therefore leaves either nothing or everything. An earlier bundle is first moved aside, under a
+hidden name with a fixed ending. If a run is killed between the two moves, both `.NAME.bulbcast-part` and
+`.NAME.bulbcast-old` exist. The latter is then the builder's bundle, and the next run puts it back.
 """
 
 from __future__ import annotations
@@ -62,8 +62,8 @@ class BundleFile:
 
 
 def require_writable(directory: Path, *, replace: bool, recorded: Recorded | None = None) -> None:
-    """Refuse a directory to which this program must not write, before any work is done, and tidy up after a run that was
-    killed.
+    """Refuse a directory that this program must not write to, before any work is done, and clean up after a run that
+    was killed.
 
     Args:
         directory: The requested directory.
@@ -87,7 +87,7 @@ def require_writable(directory: Path, *, replace: bool, recorded: Recorded | Non
 
 
 def bundle_record(directory: Path) -> dict[str, str | None] | None:
-    """Read the list of a bundle's files from its plan.json. Returns None if the directory is not a bundle written by this
+    """Read the list of a bundle's files from its plan.json; None if the directory is not a bundle written by this
     program.
 
     Args:
@@ -111,8 +111,8 @@ def bundle_record(directory: Path) -> dict[str, str | None] | None:
 def _paths_of_ours(
     directory: Path, *, replace: bool, recorded: Recorded | None, begun: bool = False
 ) -> frozenset[str]:
-    """Paths in a directory that an earlier run wrote and that have not changed since. A directory that this program did
-    not write is refused. `begun` means that the directory was writable when this run began.
+    """Paths in a directory that were written by an earlier run and have not changed since. A directory not written by
+    this program is refused. `begun` means that the directory was writable when this run began.
     """
     target = final_place(directory)
     if not os.path.lexists(target):
@@ -247,10 +247,10 @@ def _put_directory(
 
 
 def _settle(target: Path) -> None:
-    """Tidy up next to a directory after a run, wherever the run stopped.
+    """Remove what a run left next to a directory, wherever the run stopped.
 
-    Call it within `alone`. While the new directory is still next to the requested directory, the directory moved aside
-    is the builder's bundle and is put back. Once the new directory is in place, the directory moved aside is deleted.
+    Call it within `alone`. If the new directory has not been put in place yet, the directory moved aside is the
+    builder's bundle and is put back. If the new directory is in place, the directory moved aside is deleted.
     """
     part, aside = hidden(target, _PART), hidden(target, _ASIDE)
     if os.path.lexists(aside) and os.path.lexists(part):
@@ -287,7 +287,7 @@ def _raised(error: OSError) -> None:
 
 
 def _keep_the_rest(target: Path, part: Path, gone: set[Path]) -> None:
-    """Link all files of the target that are not replaced into the new directory."""
+    """Link or copy into the new directory any of the target's files that are not replaced."""
     folders_kept = [(target, part)]
     for folder, folders, names in os.walk(target, onerror=_raised):
         here = Path(folder)

@@ -68,10 +68,10 @@ except ImportError:
 _MM = 1000.0
 _PIECES, _POINTS, _MOST_BREAKS = 5, 25, 30
 _TO_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
-"""Fractions of the piece around the leading edge at which it is split. When the piece is offset outwards, it turns within
-a few per cent of that edge."""
+"""Fractions at which the piece at the leading edge is split. Once offset outwards, that piece turns sharply within a
+few per cent of the edge."""
 _TURN = 1e-6
-"""Tolerance within which an edge counts as facing straight ahead or aft, without a corner. [rad]"""
+"""Tolerance within which the leading or trailing edge counts as round, without a corner. [rad]"""
 _TOLERANCE = 1e-7
 
 
@@ -212,8 +212,8 @@ def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
 
 
 def _in_pieces(tip: FinTip, clearance: float, at: Any) -> list[Any]:
-    """Outline edges of a section of another shape, starting at the leading edge and going all the way round, starboard
-    side first."""
+    """Outline edges of a section other than the four-digit one, starting at the leading edge and going all the way
+    round, starboard side first."""
     (face, fore), (corner, aft) = edge_corners(tip)
     sides = []
     for number, piece in enumerate(tip.shape.pieces if tip.shape else ()):
@@ -249,8 +249,8 @@ def _in_pieces(tip: FinTip, clearance: float, at: Any) -> list[Any]:
 
 
 def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
-    """Point on the curved side of the outline at x = chord u^2 of the section, offset along the normal, and its
-    derivative with respect to u."""
+    """Points on the curved side of the outline, each offset along the normal from the section at x = chord u^2, and
+    their derivatives with respect to u."""
     tip, clearance = pocket.tip, pocket.clearance
 
     def points(v: Array) -> Array:
@@ -297,7 +297,7 @@ def _bore(axis: Axis, at_x: float, radius: float, low: float, high: float) -> An
 
 
 def _below_floor(axis: Axis, at_x: float, radius: float, foot: float, body: TurnedBody) -> Any:
-    """Bore from a point below the pocket floor up to the horizontal floor. [mm]"""
+    """Bore that starts below the pocket floor and ends at the floor, which is horizontal. [mm]"""
     spare = radius * abs(math.tan(axis.rake))
     bore = _bore(axis, at_x, radius, foot, spare + 1e-3)
     reach = 2.0 * body.length
@@ -322,7 +322,7 @@ def _screw(axis: Axis, screw: ScrewCut, seat: float, body: TurnedBody) -> list[A
 
 
 def _pin(axis: Axis, pin: PinCut, body: TurnedBody) -> Any:
-    """Hole of a cross pin, right through the lead. [mm]"""
+    """Hole for a cross pin, right through the lead. [mm]"""
     x, z = pin.centre(axis)
     frame = gp_Ax2(_point(x, -body.width, z), gp_Dir(0.0, 1.0, 0.0))
     return BRepPrimAPI_MakeCylinder(frame, 0.5 * _MM * pin.hole_diameter, 2.0 * _MM * body.width).Shape()

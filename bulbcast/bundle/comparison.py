@@ -1,4 +1,4 @@
-"""Files of a comparison on disk, compare.csv and compare.svg, and how to recognise that this program wrote them.
+"""Files of a comparison, compare.csv and compare.svg, with the checksums that show that this program wrote them.
 
 A comparison has no plan.json, so the last line of compare.svg contains the checksums of both files.
 """
@@ -21,7 +21,7 @@ _LARGEST = 50_000_000
 
 
 def comparison_files(csv: str, svg: str) -> tuple[tuple[str, bytes], ...]:
-    """Names and contents of a comparison's files, with their checksums recorded.
+    """Names and contents of a comparison's files; the chart records the checksums of both files.
 
     Args:
         csv: The table.
@@ -34,7 +34,7 @@ def comparison_files(csv: str, svg: str) -> tuple[tuple[str, bytes], ...]:
 
 
 def comparison_record(directory: Path) -> dict[str, str | None] | None:
-    """Read the files of an earlier comparison with their checksums. Returns None if the directory contains no comparison.
+    """Return the files of an earlier comparison with their checksums, or None if the directory contains none.
 
     Args:
         directory: The directory to examine.

@@ -1,4 +1,4 @@
-"""All contents of a bundle, made and read back before any of it is written to disk."""
+"""All files of a bundle. They are made, and the solids and templates read back, before any is written to disk."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class Written:
 
 
 def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool = False) -> Written:
-    """Make the bundle and write it, either complete or not at all.
+    """Make the bundle and write it either completely or not at all.
 
     Args:
         job: The results.
@@ -49,8 +49,8 @@ def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool
     Raises:
         StepMissingError: STEP was requested but its kernel is not installed.
         ReadBackError: A solid failed the read-back check; nothing was written.
-        DirectoryRefusedError: The program must not write to the directory, or must no longer do so; nothing was
-            written.
+        DirectoryRefusedError: The program must not write to the directory, or its contents changed during the run;
+            nothing was written.
         OSError: Writing failed; nothing was written.
     """
     job, solids = with_pieces(job)
@@ -94,7 +94,7 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
 
 
 def view_mesh(job: Job) -> ViewMesh:
-    """Coarse mesh of the finished bulb, for a view that can be turned on the screen."""
+    """Coarse mesh of the finished bulb, for a view that can be rotated on screen."""
     # chord_error_used reduces the tolerance on small bulbs; the picture needs one in proportion to the size.
     coarse = max(job.bulb.body.diameter, 0.120) * _VIEW_CHORD_ERROR_IN_DIAMETERS
     mesh = bulb_solid(job, coarse).mesh

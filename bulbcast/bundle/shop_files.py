@@ -1,4 +1,4 @@
-"""Files of solids: an STL and a 3MF file for each. Both are read back before they count as written."""
+"""STL and 3MF files of the solids. Each file is read back before it is written to disk."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def _file(path: str, kind: str, content: bytes, volume: float, centroid: Array) 
 
 
 def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
-    """Make files of the pattern's pieces, core boxes, frame and formers; none if a finding is a stop.
+    """Make the files of the pattern's pieces, core boxes, frame and formers; none if a finding is a stop.
 
     Args:
         job: The results, with the pattern's pieces measured.
@@ -78,7 +78,7 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
 
 
 def plain_solid(job: Job, name: str, mesh: Mesh, volume: float, centroid: Array) -> Solid:
-    """Solid whose volume is not calculated by separate quadrature, but checked against the ledger of the pieces.
+    """Solid for which no separate quadrature is calculated; its file is checked against the values given here.
 
     Args:
         job: The results.

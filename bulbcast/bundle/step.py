@@ -1,8 +1,7 @@
-"""The file bulb.step with the finished lead for CAD, made by an optional kernel and checked against the volume by
-quadrature.
+"""The file bulb.step: the finished bulb for CAD, made by an optional kernel and checked against the quadrature.
 
-STEP is written and read back by the same family of kernels, so the quadrature is the independent check (2e-5 required,
-1e-7 found).
+STEP is written and read back by the same family of kernels, so the quadrature is the independent check. Agreement
+within 2e-5 is required; the difference found was 1e-7.
 """
 
 from __future__ import annotations
@@ -36,14 +35,14 @@ def require_kernel() -> None:
 
 
 def step_file(job: Job) -> BundleFile:
-    """Make the finished bulb as STEP, and read it back.
+    """Make the STEP file of the finished bulb, and read it back.
 
     Args:
         job: The results.
 
     Raises:
         StepMissingError: The kernel is not installed.
-        ReadBackError: The solid read back is not the bulb.
+        ReadBackError: The solid as read back does not match the bulb.
     """
     require_kernel()
     from bulbcast.bundle.cad import bulb_shape, read_step, step_bytes
@@ -54,13 +53,13 @@ def step_file(job: Job) -> BundleFile:
     if not abs(volume - net.volume) <= VOLUME_BOUND * net.volume:
         raise ReadBackError(
             f"bulb.step failed the read-back: its volume is {volume:.9g} m3, but {net.volume:.9g} m3 by quadrature. "
-            "Nothing was written. Please report the plan. Until this is fixed, omit --step."
+            "Nothing was written. Please report this with the plan. Until this is fixed, omit --step."
         )
     wanted = np.array([net.moment_x, 0.0, net.moment_z]) / net.volume
     if not np.all(np.abs(centre - wanted) <= _CENTRE_BOUND + 2e-5 * job.bulb.body.length):
         raise ReadBackError(
             f"bulb.step failed the read-back: its mass centre is {centre} m, but {wanted} m by quadrature. Nothing was "
-            "written. Please report the plan. Until this is fixed, omit --step."
+            "written. Please report this with the plan. Until this is fixed, omit --step."
         )
     return BundleFile(
         path="bulb.step",

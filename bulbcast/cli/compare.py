@@ -1,4 +1,4 @@
-"""`bulbcast compare FILE --vary ...`: the same plan for a range of one or two inputs."""
+"""`bulbcast compare FILE --vary ...`: the same plan calculated with a range of values for one or two inputs."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _PATIENCE = 1.0
     metavar="KEY=A,B,C|KEY=A:B:N",
     help="Values of one input, or N values from A to B. Give the option twice for a grid.",
 )
-@click.option("--speed", metavar="SPEED", help='Add drag at this speed, such as "1.2 m/s" or "3 kn".')
+@click.option("--speed", metavar="SPEED", help='Add the drag at this speed, such as "1.2 m/s" or "3 kn".')
 @click.option(
     "--out", "directory", type=click.Path(path_type=Path), help="Directory for compare.csv and compare.svg."
 )
@@ -42,10 +42,10 @@ def command(
     replace: bool,
     as_json: bool,
 ) -> None:
-    """Calculate the plan for a range of values of one or two inputs, as a table.
+    """Calculate the plan for a range of values of one or two inputs, and show the results as a table.
 
     Write a key as in the plan: bulb.fineness=4:8:9, bulb.target_mass=2kg:3kg:5, screws[1].recess=8mm,10mm. A row that
-    fails is kept, with its reason. The exit status is 3 if a row has a stop.
+    fails is kept, with the reason. The exit status is 3 if any row has a stop.
     """
     with reporting() as kept:
         from bulbcast.bundle.bundle import require_writable, write_directory

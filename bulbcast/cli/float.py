@@ -20,16 +20,18 @@ _READING = (
 @click.command(name="float")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--bow", metavar="READING", help=_READING)
-@click.option("--stern", metavar="READING", help="Reading at the stern, in the same form.")
+@click.option("--stern", metavar="READING", help="Reading at the stern, in the same form as --bow.")
 @click.option(
     "--port",
     metavar="READING",
-    help="Reading on the port side, in the same form. With --starboard it gives the heel.",
+    help="Reading on the port side, in the same form as --bow. With --starboard, it gives the heel.",
 )
-@click.option("--starboard", metavar="READING", help="Reading on the starboard side, in the same form.")
-@click.option("--bow-at", metavar="X", help="Distance of the bow's mark aft of the waterline's forward end.")
 @click.option(
-    "--stern-at", metavar="X", help="Distance of the stern's mark aft of the waterline's forward end."
+    "--starboard", metavar="READING", help="Reading on the starboard side, in the same form as --bow."
+)
+@click.option("--bow-at", metavar="X", help="Distance of the bow mark aft of the waterline's forward end.")
+@click.option(
+    "--stern-at", metavar="X", help="Distance of the stern mark aft of the waterline's forward end."
 )
 @click.option(
     "--sides-at", metavar="X", help="Distance of the side marks aft of the waterline's forward end."
@@ -39,14 +41,14 @@ _READING = (
     "--ashore",
     multiple=True,
     metavar="NAME|MASS@X",
-    help="A weight of the plan, the bulb or the fin, if it was not aboard; or anything else that was ashore, by its "
-    "mass and position.",
+    help="Something that was not aboard: a weight in the plan, the bulb or the fin by its name, or anything else by "
+    "its mass and position.",
 )
 @click.option(
     "--aboard",
     multiple=True,
     metavar="MASS@X",
-    help="Something aboard that does not belong there, such as '40 g @ 600 mm'.",
+    help="Something that was aboard but does not belong there, such as '40 g @ 600 mm'.",
 )
 @click.option(
     "--water",
@@ -63,10 +65,10 @@ _READING = (
     "--sheet",
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="Write a new page with drawings of the marks and of the holes to drill, and with the steps to take. Never "
+    help="Write a new page with drawings of the marks and the holes to drill, and a list of the steps to take. Never "
     "overwrites a file.",
 )
-@click.option("--no-record", is_flag=True, help="Do not record the test next to the plan.")
+@click.option("--no-record", is_flag=True, help="Do not add the test to the record next to the plan.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(
     file: Path,
@@ -79,7 +81,7 @@ def command(
 ) -> None:
     """Evaluate a float test against the plan: the change of mass and the shift of weight that bring the boat to her line.
 
-    Every test is added to a record next to the plan, with the name of FILE but ending in .floats.toml. The exit status
+    Every test is added to a record next to the plan (FILE with .floats.toml in place of its extension). The exit status
     is 3 if a finding on the boat is a stop.
     """
     with reporting() as kept:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @click.option(
     "--for", "kind", type=click.Choice(["model", "small-craft"], case_sensitive=False), help="Kind of boat."
 )
-@click.option("--with", "more", metavar="SECTION,...", help="Extra sections besides the basic ones, or all.")
+@click.option("--with", "more", metavar="SECTION,...", help="Sections to add to the basic ones, or 'all'.")
 @click.option(
     "--units",
     type=click.Choice(["metric", "imperial"], case_sensitive=False),
@@ -29,9 +29,9 @@ if TYPE_CHECKING:
 def command(file: Path, kind: StarterKind | None, more: str | None, units: DisplayUnits) -> None:
     """Write a commented starter plan to FILE.
 
-    Never overwrites a file. With --for or --with it says how to measure each figure. The sections are those of `bulbcast
-    keys`: boat (with its weights), rudder, rig, strength, limits, printer, mould, melt (scrap, pot, burner, lifting and
-    pour) and others.
+    Never overwrites a file. With --for or --with, the plan says how to measure each figure. The sections are those of
+    `bulbcast keys`: boat (with its weights), rudder, rig, strength, limits, printer, mould, melt (scrap, pot, burner,
+    lifting and pour) and others.
     """
     with reporting():
         from bulbcast.disk.writing import is_device_name

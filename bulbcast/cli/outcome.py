@@ -21,12 +21,11 @@ DONE, FAILED, WRONG_INPUT, STOPPED = 0, 1, 2, 3
 def reporting() -> Iterator[list[str]]:
     """Turn failures into a message on stderr and an exit status, never a traceback.
 
-    A signal to end, or a closed terminal, means that the user wants to stop. Half-written files are then removed first.
+    A termination signal or a closed terminal means that the user wants to stop. Half-written files are removed first.
 
     Yields:
-        List of the files that are complete on the disk, such as "the bundle in DIR". The command adds to it as soon as
-            something is written. A later failure, such as a closed output, does not undo any of it, and the message says
-            so.
+        List of what is complete on disk, such as "the bundle in DIR". The command adds each item as soon as it is
+            written. A later failure, such as a closed output, does not undo any of them, and the message says so.
     """
     kept: list[str] = []
     from bulbcast.disk.refusals import DirectoryRefusedError, ReadBackError, StepMissingError
@@ -93,7 +92,7 @@ def _last_words(words: str) -> None:
 
 
 def _output_closed() -> None:
-    """Discard the rest of the output's buffer if the output cannot accept it.
+    """Discard what is left in the output buffer if the output cannot accept it.
 
     Otherwise the interpreter tries to write it on exit, and prints an error message.
     """

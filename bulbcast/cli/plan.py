@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 @click.option(
     "--cells",
     type=click.IntRange(6, 60),
-    help="With --cooling: cells across the largest section. Default: 12 for a bulb lying down, 28 for one standing.",
+    help="With --cooling: cells across the largest section. Default: 12 for a bulb lying down, 28 for one on end.",
 )
 def command(
     file: Path,
@@ -43,7 +43,7 @@ def command(
     cooling: bool,
     cells: int | None,
 ) -> None:
-    """Plan the whole job: sizes and checks. With --out it writes the bundle; without it, nothing is written."""
+    """Plan the whole job: sizes and checks. With --out, the bundle is written; without it, nothing is written."""
     if full + quiet + as_json > 1:
         raise click.UsageError("give only one of --full, --quiet and --json")
     if step and directory is None:

@@ -25,8 +25,12 @@ _MASS = "For example '2.61 kg' or '2.61 kg +- 1 g'."
     "--sprue", metavar="off|on|MASS", help="Whether the sprue is still on the casting. Default: off."
 )
 @click.option("--filed", metavar="MASS", help="Mass when filed to shape, with nothing cut or drilled yet.")
-@click.option("--cut", metavar="MASS", help="Mass with pocket, holes and recesses cut, nothing filled.")
-@click.option("--in-water", metavar="MASS", help="Mass when hung under fresh water, before filing.")
+@click.option(
+    "--cut", metavar="MASS", help="Mass with the pocket, holes and recesses cut, but nothing filled."
+)
+@click.option(
+    "--in-water", metavar="MASS", help="Mass when hung in fresh water, fully submerged, before filing."
+)
 @click.option(
     "--water-temperature", metavar="TEMPERATURE", help="Temperature of the fresh water. Default: 20 C."
 )
@@ -48,19 +52,21 @@ _MASS = "For example '2.61 kg' or '2.61 kg +- 1 g'."
     help="Size of the smaller face of the test bar's pattern. Default: as drawn.",
 )
 @click.option("--bar-mass", metavar="MASS", help="Mass of the test bar.")
-@click.option("--bar-in-water", metavar="MASS", help="Mass of the test bar when hung under fresh water.")
+@click.option(
+    "--bar-in-water", metavar="MASS", help="Mass of the test bar when hung in fresh water, fully submerged."
+)
 @click.option("--when", metavar="TIME", help="Date of the casting, such as 2026-05-03. Default: now.")
 @click.option(
     "--again",
     is_flag=True,
-    help="The readings are of the last casting of this plan, measured again. Both sets count as one casting.",
+    help="The readings are from the last casting of this plan, measured again. Both sets count as one casting.",
 )
 @click.option(
     "--new-pattern",
     is_flag=True,
     help="The pattern is new since the last casting. Default: the same pattern.",
 )
-@click.option("--no-log", is_flag=True, help="Do not log the casting next to the plan.")
+@click.option("--no-log", is_flag=True, help="Do not add the casting to the log next to the plan.")
 @click.option("--csv", type=click.Path(path_type=Path), help="Also write the complete log as a table.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(
@@ -75,10 +81,12 @@ def command(
     """Compare a real casting with its plan: density, contraction, and the drilling needed to reach the target.
 
     You can add a standard deviation to each reading, as in "2.61 kg +- 1 g". Every casting is logged in castings.toml
-    next to the plan. It makes the next plan with the same alloy, pattern and mould more accurate.
+    next to the plan. The log makes the next plan with the same alloy, pattern and mould more accurate.
     """
     if again and new_pattern:
-        raise click.UsageError("give --again for the same casting or --new-pattern for another, but not both")
+        raise click.UsageError(
+            "give --again for the same casting or --new-pattern for one from a new pattern, but not both"
+        )
     with reporting() as kept:
         from bulbcast.confidence.weigh_rules import weigh_findings
         from bulbcast.confidence.weighed_chapter import log_object, weigh_object, weigh_text

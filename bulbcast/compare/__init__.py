@@ -1,8 +1,8 @@
 """Studies: one plan calculated over a grid of one or two inputs, without solids, and given as rows, a table, CSV and
 JSON.
 
-`read_variations` reads the typed inputs to vary, `compare` calculates the grid, and `tables` formats it. Nothing here
-reads or writes a file.
+`read_variations` reads the inputs to vary as typed, `compare` calculates the grid, and `tables` formats it. Nothing
+here reads or writes a file.
 """
 
 from bulbcast.compare.columns import COLUMNS, DRAG_COLUMNS, Column

@@ -102,7 +102,7 @@ def boat_figures(job: Job) -> tuple[float | None, ...]:
         job: Results for the plan. [-]
 
     Returns:
-        One figure for each column, None if the hull does not give it. [SI]
+        One figure for each column, None if the hull data do not give it. [SI]
     """
     return (None if job.boat is None else job.gm,)
 

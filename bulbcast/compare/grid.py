@@ -20,7 +20,7 @@ _PROFILES_OF = {
     for only in key.only_with
     if _PROFILE in only.where
 }
-"""Keys that only some profiles use, each with those profiles."""
+"""Keys that only some profiles use, with the profiles that use each key."""
 
 
 def varied_table(
@@ -51,25 +51,25 @@ def varied_table(
 
 
 def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
-    """Return a sentence on each key of the plan that is dropped because of the varied inputs.
+    """Return a sentence about each plan key that is dropped because of the varied inputs.
 
     Args:
         table: The plan's table. [-]
         variations: One or two inputs. [-]
 
     Returns:
-        A sentence for each key of the plan that is omitted from some of the rows.
+        A sentence for each plan key that is omitted from some of the rows.
     """
     notes = []
     for variation in variations:
         for place in _replaced_by(variation.name):
             if _given(table, place):
-                notes.append(f"{place} of the plan is replaced by {variation.key}.")
+                notes.append(f"{place} in the plan is replaced by {variation.key}.")
         if variation.name == _PROFILE:
             own = [name for name in _PROFILES_OF if _given(table, name)]
             names = [each.name for each in variations]
             notes += [
-                f"{place} of the plan is omitted from the rows whose profile does not use it."
+                f"{place} in the plan is omitted from the rows whose profile does not use it."
                 for place in own
                 if place not in names
                 and any(profile not in _PROFILES_OF[place] for profile in variation.values)

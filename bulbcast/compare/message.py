@@ -21,7 +21,7 @@ def study_message(study: Study, shown: Shown) -> str:
     """
     kept = [row for row in study.rows if not row.failed]
     if not kept:
-        return f"No bulb in any of {len(study.rows)} plans" if len(study.rows) > 1 else "No bulb"
+        return f"No bulb in any of the {len(study.rows)} plans" if len(study.rows) > 1 else "No bulb"
     masses = _of(study, "bulb.hung_mass_kg")
     count = "One bulb" if len(kept) == 1 else f"{len(kept)} bulbs"
     lengths, diameters = _of(study, "bulb.length_m"), _of(study, "bulb.diameter_m")
@@ -48,7 +48,7 @@ def _differ(values: Sequence[float]) -> bool:
 
 
 def _ways(lengths: Sequence[float], diameters: Sequence[float]) -> str:
-    """Return a note if the longer bulbs are all thinner or all thicker, otherwise ""."""
+    """Return a note if the diameter always falls, or always rises, with length; otherwise ""."""
     if not (_differ(lengths) and _differ(diameters)):
         return ""
     across = [diameter for _, diameter in sorted(zip(lengths, diameters, strict=True))]

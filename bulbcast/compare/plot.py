@@ -69,8 +69,8 @@ _FROM_ZERO = 0.5
 
 
 def _axis_up(figure: Figure, *, start: float, end: float) -> Axis:
-    """Return the vertical axis. It starts at zero for drag, and for figures that differ so much that little space is
-    lost."""
+    """Return the vertical axis. It starts at zero for drag, and for other figures if they differ so much that this
+    wastes little space."""
     values = figure.all_shown()
     small, large = sorted(abs(value) for value in (min(values), max(values)))
     # A small difference in drag should look small.
@@ -181,7 +181,7 @@ class _Plot:
         if not self.figures:
             failed = [row for row in self.study.rows if row.failed]
             reasons = [f"{row_in_words(self.study, row)}: {row.reason}" for row in failed[:_MOST_REASONS]]
-            notes = ["There is no figure to plot.", *reasons, *notes]
+            notes = ["There are no figures to plot.", *reasons, *notes]
         for note in notes:
             y = self._wrapped(y, note, 190, _SMALL, 3.8, "quiet")
         return y + 3.0
@@ -202,7 +202,7 @@ class _Plot:
         self._axes(across, up, lower, last)
         if up.low > 0.0 or up.high < 0.0:
             end = up.labels[0] if up.low > 0.0 else up.labels[-1]
-            self._text(left + _PANEL, top + 4.2, f"axis from {end}, not from 0", _SMALL, "quiet end")
+            self._text(left + _PANEL, top + 4.2, f"axis starts at {end}, not at 0", _SMALL, "quiet end")
             self._broken(across.start, lower, upper)
         ends: list[tuple[float, float] | None] = [None] * len(self.lines)
         # Lines without a label first, so that the others are drawn over them.
@@ -214,7 +214,7 @@ class _Plot:
             self._names(figure, up, ends, right, upper, lower - foot)
 
     def _broken(self, x: float, lower: float, upper: float) -> None:
-        """Return the break mark at the bottom of the vertical axis, which shows that it does not start at zero."""
+        """Draw the vertical axis with a break mark at the bottom, which shows that the scale does not start at zero."""
         foot = [
             (x, lower),
             (x, lower - 0.7),
@@ -364,8 +364,8 @@ class _Plot:
         return f"{row_in_words(self.study, one)}: {said}{worst}"
 
     def _failing(self) -> list[tuple[str, tuple[Line, ...]]]:
-        """Return the rows of crosses from the bottom up, each with the lines that it represents. There is one row for
-        each line if there are few."""
+        """Return the rows of crosses from the bottom up, each with the lines that it represents. If there are few
+        lines with crosses, each has its own row."""
         lines = [line for line in self.lines if any(self.study.rows[row].failed for row in line.rows)]
         if len(lines) > _MOST_CROSS_ROWS:
             return [("some of them", tuple(lines))]

@@ -31,7 +31,8 @@ _CORNERS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """Appearance of a line and its marks. Colour, dashes or markers are each enough to distinguish the lines."""
+    """Appearance of a line and its marks. Labelled lines can be distinguished by colour alone or by dashes alone; the
+    four markers repeat."""
 
     colour: str
     dashes: str
@@ -49,7 +50,7 @@ LOOKS = (
     Look(colour="#2f4a8a", dashes="6 1", marker="diamond"),
 )
 PLAIN = Look(colour="#7d8c94", dashes="", marker="circle")
-"""Appearance of unlabelled lines, if there are too many to label."""
+"""Appearance of the unlabelled lines if there are too many lines to label."""
 
 
 def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line") -> str:

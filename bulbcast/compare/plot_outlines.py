@@ -30,7 +30,7 @@ def outlines(
         across: Number of outlines side by side.
 
     Returns:
-        SVG elements, and the top of the free space below them [mm]; no elements if no row has an outline. [mm]
+        SVG elements, and the top of the free space below them; no elements if no row has an outline. [mm]
     """
     rows = [row for row in study.rows if row.outline]
     if not rows:

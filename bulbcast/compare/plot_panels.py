@@ -16,7 +16,7 @@ def worth_a_panel(figures: Sequence[Figure], inputs: Sequence[Figure] = ()) -> t
 
     Args:
         figures: All figures that differ from row to row, in order.
-        inputs: Varied inputs; a figure in proportion to one of them adds no information.
+        inputs: Varied inputs; a figure proportional to one of them adds no information.
 
     Returns:
         The figures to draw, in the same order, and sentences that name the rest. A band is always drawn.
@@ -43,14 +43,14 @@ def worth_a_panel(figures: Sequence[Figure], inputs: Sequence[Figure] = ()) -> t
     if constant:
         said.append(f"Not drawn, because the values are within 1 % of each other: {', '.join(constant)}.")
     said += [
-        f"Not drawn, because they are in proportion to {leader} within 1 %: {joined(names, 'and')}."
+        f"Not drawn, because the values are in proportion to {leader}, to within 1 %: {joined(names, 'and')}."
         for leader, names in following.items()
     ]
     return drawn, said
 
 
 def _follows(figure: Figure, leader: Figure) -> bool:
-    """Return whether a figure is in proportion to a drawn one, in the rows that have both."""
+    """Return whether a figure is in proportion to another figure in the rows that have both."""
     if leader.upper is not None or leader.dimension is not figure.dimension or figure.dimension is None:
         return False
     both = [

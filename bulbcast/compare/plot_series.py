@@ -17,7 +17,7 @@ MOST_NAMED = 8
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
-    """Content of one panel: a column, or the lower and upper column of drag.
+    """Content of one panel: a column, or the lower and upper drag columns.
 
     Attributes:
         name: Name in the builder's terms.
@@ -79,7 +79,8 @@ class Line:
 
 
 def figures_of(study: Study, shown: Shown) -> list[Figure]:
-    """Return the candidates for a panel: the columns that differ. The two drag columns are combined and come first.
+    """Return the candidates for a panel: the columns that differ from row to row. The two drag columns are combined
+    and come first.
 
     Args:
         study: The study.
@@ -185,7 +186,7 @@ def inputs_in_words(study: Study) -> str:
     words = [first.in_words]
     if rest:
         what = "line" if first.numbers is not None else "mark"
-        plain = ", the plain ones in between" if len(rest[0].labels) > MOST_NAMED else ""
+        plain = f", with plain {what}s for the values in between" if len(rest[0].labels) > MOST_NAMED else ""
         words.append(f"a {what} for each {rest[0].in_words}{plain}")
     return "; ".join(words)
 

@@ -25,8 +25,8 @@ class StudyRow:
         findings: Severity and code of each finding, most serious first, without duplicates.
         faults: Reasons why there is no bulb; empty if there is one.
         remark: Reason why a figure of an existing bulb is missing; "" if none is missing.
-        outline: Side view of the lead, as x from the nose and height above the axis, in millimetres; empty without a
-            bulb or if it is not kept for drawing.
+        outline: Side view of the lead, as x from the nose and height above the axis, in millimetres; empty if there is
+            no bulb, or if the view is not kept for drawing.
     """
 
     at: tuple[int, ...]
@@ -43,7 +43,7 @@ class StudyRow:
 
     @property
     def stopped(self) -> bool:
-        """Whether a finding says stop."""
+        """Whether any finding is a stop."""
         return self.worst is Severity.STOP
 
     @property
@@ -97,7 +97,7 @@ class Study:
 
     @property
     def stopped(self) -> int:
-        """Number of rows with a finding that says stop."""
+        """Number of rows that have a stop."""
         return sum(row.stopped for row in self.rows)
 
     def column(self, key: str) -> tuple[float | None, ...]:

@@ -1,4 +1,4 @@
-"""Calculation of the grid row by row: in this process for a small grid, and in a number of processes for a large one.
+"""Calculation of the grid row by row: in this process for a small grid, and in several processes for a large one.
 
 The rows are in the order of the grid and do not depend on the number of processes.
 """
@@ -53,14 +53,14 @@ if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
-"""Number of rows from which it is worth starting other processes, each of which may take half a second to start."""
+"""Minimum number of rows for which other processes are worth starting; each may take half a second to start."""
 _MOST_WORKERS = 4
 _SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 100
 _CHUNKS_A_WORKER = 2
 _CHUNK_HERE = 50
 """Number of rows that this process calculates together before it reports progress."""
 MOST_OUTLINES = 9
-"""Largest number of bulbs drawn from the side."""
+"""Maximum number of bulbs drawn in side view."""
 FASTEST = 50.0
 """Maximum speed for drag; a higher speed must be in the wrong unit. [m/s]"""
 
@@ -112,12 +112,11 @@ def compare(
     Args:
         table: The plan as read from TOML. [-]
         variations: Result of `read_variations`; the first input changes most slowly. [-]
-        file: Name of the plan's file for messages, and its sha256 in hexadecimal. [-]
+        file: Name of the plan file for messages, and its sha256 in hexadecimal. [-]
         speed: Speed for drag; None if drag is not requested. [m/s]
         offsets: The tables of ordinates listed by `offsets_named`, keyed by the name as typed. [-]
         hull: The hull, if a file gives the boat's shape. [-]
-        learned: Function that returns the results from a log of castings for a plan. It must be possible to pickle it.
-            [-]
+        learned: Function that returns the results for a plan from a log of castings. It must be picklable. [-]
         progress: Called with the number of completed rows and the total, in ascending order. [-]
         workers: Number of processes; 1 means only this process. None means only this process for a small grid and, for
             a large one, as many processes as there are processors, but at most 4. A script that uses more than one
@@ -190,13 +189,13 @@ def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) 
 def plan_with_boat(
     table: Mapping[str, object], variations: Sequence[Variation], *, source: str, sha256: str
 ) -> Plan | None:
-    """Return a plan of the grid with its boat, so that the hull file is read only once.
+    """Return one plan of the grid, including its boat, so that the hull file is read only once.
 
     Args:
         table: The plan as read from TOML. [-]
         variations: One or two inputs. [-]
-        source: Name of the plan's file for messages. [-]
-        sha256: Checksum of the plan's file. [-]
+        source: Name of the plan file for messages. [-]
+        sha256: Checksum of the plan file. [-]
 
     Returns:
         The first plan that can be read; None if it has no boat, or if no row can be read.
@@ -344,8 +343,8 @@ def _workers_for(rows: int, asked: int | None) -> int:
 
 
 def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Iterator[list[StudyRow]]:
-    """Yield the rows in order, chunk by chunk; this process calculates some of them. It ends early if no other process
-    can be started or if one was killed."""
+    """Yield the rows in order, chunk by chunk; this process calculates some of them. The sequence ends early if no
+    other process can be started or if one was killed."""
     from concurrent.futures import ProcessPoolExecutor  # only a large grid needs this import
 
     # Equal numbers for all workers, so that they finish together.

@@ -196,8 +196,8 @@ def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[lis
 
 
 def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
-    """Return the columns with the same text in every row that has a bulb, with that text. Columns that are withheld in
-    any row are excluded.
+    """Return the columns whose text is the same in every row without a `reason`, and that text. Columns that are empty
+    in any of these rows are excluded.
 
     Args:
         study: The study. [-]
@@ -278,7 +278,10 @@ def _width(columns: Iterable[_Cells]) -> int:
 
 
 def _hoisted(cells: Sequence[str]) -> tuple[str, list[str]]:
-    """Return the common unit of all cells, and the cells without it; no unit if the units differ."""
+    """Return the unit that all cells share, and the cells without it.
+
+    If there is no such unit, return "" and the cells unchanged.
+    """
     units = {cell.rpartition(" ")[2] for cell in cells if cell}
     bare = [cell.rpartition(" ")[0] for cell in cells]
     if len(units) != 1 or any(char.isalpha() for cell in bare for char in cell):
@@ -305,7 +308,7 @@ def _shown_cells(column: Column, values: Sequence[float | None], shown: Shown) -
 
 
 def _three(value: float) -> str:
-    """Format a figure with three decimals below 10 and none above 1000."""
+    """Format a figure with three decimals below 10, one decimal below 1000 and three significant figures above."""
     if abs(value) >= 1e3:
         return f"{float(f'{value:.3g}'):.0f}"
     return f"{value:.3f}" if abs(value) < 10.0 else f"{value:.1f}"

@@ -1,8 +1,8 @@
 """Exact values between two typed values, written so that a builder can read them and the program can read them back
 exactly.
 
-A range is divided into exact fractions in the unit of its first end: "2 1/3 kg", not "2.3333333 kg". Each row is
-therefore exactly a plan that a builder could type.
+A range is divided into exact fractions in the unit of its first end: "2 1/3 kg", not "2.3333333 kg". Each row
+therefore corresponds exactly to a plan that a builder could type.
 """
 
 from __future__ import annotations

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 LARGEST_GRID = 10_000
 """Largest number of plans in one study."""
 _NUMBERED = tuple(name for name in REPEATED if PARTS[name].varied == "yes")
-"""Repeated sections whose keys may be varied, with the number of the section."""
+"""Repeated sections whose keys may be varied if the section's number is given."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ class Variation:
 
     @property
     def section(self) -> str:
-        """The key's section, `screws[1]` for the first screw."""
+        """The key's section, such as `screws[1]` for the first screw."""
         return self.key.rpartition(".")[0]
 
     @property
@@ -101,7 +101,7 @@ def read_variations(
     reader = _Reader(table, source)
     if not 1 <= len(typed) <= 2:
         remedy = "Vary one or two inputs, and vary the others in a separate run."
-        reader.fault("inputs", f"{len(typed)} of them", "one input or two", remedy)
+        reader.fault("inputs", f"{len(typed)} inputs", "one or two", remedy)
     found = [each for each in map(reader.variation, typed) if each is not None]
     _check_together(found, reader)
     if reader.faults:
@@ -121,7 +121,7 @@ def _check_together(found: Sequence[Variation], reader: _Reader) -> None:
     plans = math.prod(len(each.values) for each in found)
     if plans > LARGEST_GRID:
         read = f"{' x '.join(str(len(each.values)) for each in found)} values, {plans} plans"
-        remedy = "Use fewer values for one of them."
+        remedy = "Use fewer values."
         reader.fault(" x ".join(keys), read, f"at most {LARGEST_GRID} plans", remedy)
 
 
@@ -140,7 +140,7 @@ class _Reader:
         key, equals, values = (part.strip() for part in typed.partition("="))
         if not equals or not key or not values:
             remedy = "Write, for example, bulb.fineness=4,5,6 or bulb.fineness=4:8:9."
-            self.fault(quoted(typed.strip()), "no key with values", "KEY=A,B,C or KEY=A:B:N", remedy)
+            self.fault(quoted(typed.strip()), "an incomplete input", "KEY=A,B,C or KEY=A:B:N", remedy)
             return None
         known = self._known(key)
         if known is None or not self._can_vary(key, known):
@@ -152,8 +152,8 @@ class _Reader:
             return self._range(key, known, values, parts)
         listed = _parts(values, ",")
         if "" in listed:
-            read = f"{quoted(values)}, with two commas in a row"
-            self.fault(key, read, "values", "Remove the comma.")
+            read = f"{quoted(values)}, with an empty value"
+            self.fault(key, read, "values separated by single commas", "Remove the extra comma.")
             return None
         if known.kind is Kind.CHOICE:
             return self._words(key, known, listed)
@@ -165,9 +165,9 @@ class _Reader:
         section, _, leaf = key.rpartition(".")
         if section in _NUMBERED:
             one = REPEATED[section]
-            read = f"a key of a {one} without the number of the {one}"
+            read = f"a {one} key without a {one} number"
             expected = f"its number in brackets, such as {section}[1].{leaf}"
-            self.fault(key, read, expected, f"The first {one} is 1.")
+            self.fault(key, read, expected, f"The first {one} is number 1.")
             return None
         repeated, number = _numbered(section)
         known = KEYS.get(f"{repeated}.{leaf}" if repeated else key)
@@ -178,9 +178,11 @@ class _Reader:
             listed, one = self.table.get(repeated), REPEATED[repeated]
             count = len(listed) if isinstance(listed, list) else 0
             if not 1 <= number <= count:
-                expected = f"one of the plan's {count}" if count > 1 else "the only one in the plan"
+                expected = f"one of the plan's {count} {one}s"
                 remedy = f"{one[0].upper()}{one[1:]}s are numbered from 1 to {count}."
-                if not count:
+                if count == 1:
+                    expected, remedy = f"{one} 1, the only one in the plan", f"Write {repeated}[1].{leaf}."
+                elif not count:
                     expected, remedy = f"a {one}", f"The plan contains no [[{repeated}]]."
                 self.fault(key, f"{one} {number}", expected, remedy)
                 return None
@@ -197,7 +199,7 @@ class _Reader:
             leaves = {name.rpartition(".")[2]: name for name in names}
             near = [leaves[each] for each in get_close_matches(leaf, leaves, n=1, cutoff=0.6)]
         offered = same or near
-        return f"Did you mean {joined(offered, 'or')}?" if offered else "See the plan file for its keys."
+        return f"Did you mean {joined(offered, 'or')}?" if offered else "Run bulbcast keys to list every key."
 
     def _can_vary(self, key: str, known: Key) -> bool:
         expected = "a key that can be varied"
@@ -207,7 +209,7 @@ class _Reader:
         elif known.varied == "fixed" and known.section.startswith("scrap"):
             read, remedy = "a key of a scrap lot", "Change it in the plan."
         elif known.varied == "fixed":
-            read = "a key of the weight list or of the hull's file"
+            read = "a key of the weight list or of the hull file"
             remedy = "Change it in the plan and see what bulbcast ballast reports."
         elif known.kind is Kind.TABLE:
             read, expected = "a key that contains a table", "a key with one value"
@@ -235,7 +237,7 @@ class _Reader:
                 means = f" {known.meanings}." if known.meanings else ""
                 self.fault(key, quoted(word), known.expected, fix + means)
             elif not word:
-                self.fault(key, "an empty value", known.expected, "Remove the comma.")
+                self.fault(key, "an empty value", known.expected, "Remove the extra comma.")
         if len(self.faults) > count:
             return None
         # The table contains the plan format's word, whichever name was typed.
@@ -285,7 +287,9 @@ class _Reader:
     def _range(self, key: str, known: Key, typed: str, parts: Sequence[str]) -> Variation | None:
         if known.kind is Kind.CHOICE:
             expected = f"words separated by commas, {known.expected}"
-            self.fault(key, quoted(typed), expected, "Words have no range: list the words that you want.")
+            self.fault(
+                key, quoted(typed), expected, "Words cannot form a range: list the words that you want."
+            )
             return None
         if len(parts) != 3 or "" in parts or "," in typed:
             expected = "A:B:N (the first value, the last value and the number of values), or values separated by commas"
@@ -294,7 +298,7 @@ class _Reader:
                 if len(parts) == 2 and all(parts)
                 else ""
             )
-            self.fault(key, quoted(typed), expected, counted or "Fix it.")
+            self.fault(key, quoted(typed), expected, counted or "Use one of these two forms.")
             return None
         count = self._count(key, parts[2])
         if known.kind is Kind.NUMBER:
@@ -354,8 +358,8 @@ class _Reader:
         return not same
 
     def _two_kinds(self, key: str, known: Key) -> None:
-        expected = f"all of one kind, {known.expected}"
-        self.fault(key, "values of two different kinds", expected, "Vary one kind at a time.")
+        expected = f"values of one kind: {known.expected}"
+        self.fault(key, "values of two different kinds", expected, "Vary one kind of value at a time.")
 
 
 def _spread(first: Fraction, last: Fraction, count: int) -> tuple[Fraction, ...]:

@@ -1,1 +1,1 @@
-"""Confidence in the casting: from standard deviations to the band of its mass, the aim, and the drilling."""
+"""Confidence in the casting: from standard deviations to the mass band, the aim and the drilling."""

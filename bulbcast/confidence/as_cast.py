@@ -1,5 +1,5 @@
-"""Comparison of a real casting with its plan: the metal, mould and cavity are estimated from mass, size, mass in water
-and balance point.
+"""Comparison of a real casting with its plan: the metal, mould and cavity are estimated from its mass, size, mass in
+water and balance point.
 
 Every reading is nearly linear in the possible errors of the casting, so a closed formula gives the posterior from the
 prior and the readings with their standard deviations. None of the inputs represents a void: see `hollow`.
@@ -63,11 +63,11 @@ def reading_noise(readings: Sequence[Reading]) -> Array:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Posterior:
-    """Estimates for the casting after measuring it.
+    """Estimates for the casting after it is measured.
 
     Attributes:
         inputs: Inputs as planned.
-        shift: Shift of each input from its planned value, in its standard deviations, shape (inputs,).
+        shift: Shift of each input from its planned value, in standard deviations of that input, shape (inputs,).
         covariance: Covariance of the shifts, shape (inputs, inputs).
         residual: Deviation of each reading from the planned value. [SI]
         expected: Planned value of each reading and its standard deviation. [SI]
@@ -156,8 +156,8 @@ class RawCasting:
         }[name]
 
     def _outside(self, values: Array) -> tuple[Array, Array, Array, Array]:
-        """Volume inside the casting's outer surface and its moment about the casting's nose, with the scale and the
-        layer's thickness."""
+        """Volume inside the casting's outer surface and its moment about the casting's nose, followed by the scale and
+        the layer's thickness."""
         made = self.inputs.castings(values)
         layer = made.grown + np.maximum(values[self.inputs.place("finish")], 0.0)
         volume, moment = self.model.body(made.scale, layer)
@@ -213,7 +213,7 @@ def updated(raw: RawCasting, readings: tuple[Reading, ...]) -> Posterior:
         readings: One or more readings.
 
     Returns:
-        The posterior of a normal prior and the readings, linear about the plan.
+        The posterior from a normal prior and the readings, linearised about the planned values.
 
     References:
         Linear Gaussian update, as in any textbook on Bayesian estimation; A. Gelb (ed.), Applied Optimal Estimation,

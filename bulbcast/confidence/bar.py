@@ -23,11 +23,11 @@ from bulbcast.solids.quadrature import Array
 LENGTH, WIDTH, HEIGHT = 0.140, 0.018, 0.015
 """Length and width of the smaller face, and distance between the two faces. The length suits a common 150 mm caliper. [m]"""
 DRAFT = math.radians(1.0)
-"""Draft of all four sides. At a millimetre from the smaller face, the length differs by 0.03 mm. [rad]"""
+"""Draft of all four sides. One millimetre from the smaller face, the length differs by 0.03 mm. [rad]"""
 CALIPER = 0.05e-3
-"""Standard deviation of a caliper length at the smaller face. Judgement. [m]"""
+"""Standard deviation of a length measured with a caliper at the smaller face. Judgement. [m]"""
 SMALL_SCALE = 0.5e-3
-"""Standard deviation of weighing the bar, if none is given. Judgement. [kg]"""
+"""Standard deviation of the bar's mass as weighed, if none is given. Judgement. [kg]"""
 
 
 @frozen
@@ -40,7 +40,7 @@ class BarReadings:
         in_air: Mass; None if not weighed. [kg]
         in_water: Scale reading with the bar under water; None if not weighed. [kg]
         water: Density of that water. [kg/m3]
-        when: Time of measuring.
+        when: Date of the measurement.
         typed: Options as typed, by name.
     """
 
@@ -60,7 +60,8 @@ class BarSays:
     Attributes:
         readings: Readings on which the results are based.
         contraction: Contraction of the metal, if the mould's growth is as planned. [-]
-        density: Density of the sound metal, if its porosity is as planned; None if the bar was not weighed. [kg/m3]
+        density: Density of the sound metal, if its porosity is as planned; None unless the bar was weighed both in air
+            and in water. [kg/m3]
     """
 
     readings: BarReadings

@@ -28,8 +28,8 @@ def bar_steps(job: ConfidenceResults) -> list[str]:
         f"{shown.length(HEIGHT)} deep. Measure the length of the smaller face on the finished pattern; do not use the "
         "drawn length.",
         "Mould it in an open mould, with the larger face up, using the same mould material as for the bulb, mixed, "
-        f"dried and warmed in the same manner. Pour it from the same pot, about {shown.mass(job.alloy.density * volume)} "
-        "of metal, observing all the cautions for pouring.",
+        f"dried and warmed in the same way. Pour it from the same pot (about {shown.mass(job.alloy.density * volume)} "
+        "of metal) and observe all the cautions for pouring.",
         "When it is cold, measure the same edge of the casting, as close to the smaller face as the caliper's jaws "
         "allow. Weigh it in air and hanging in water, to a tenth of a gram.",
         'bulbcast weigh FILE --bar "138.8 mm" --bar-pattern "140.1 mm" --bar-mass "424.3 g" --bar-in-water "386.2 g" '
@@ -79,7 +79,7 @@ def bar_object(job: ConfidenceResults, says: BarSays, log: str | None) -> Json:
 
 
 def bar_log(job: ConfidenceResults, says: BarSays, kind: tuple[str, str, str]) -> Json:
-    """Return the log entry of a test bar. It has no plan hash, because no pattern of a bulb belongs to it.
+    """Return the log entry for a test bar. It has no plan hash, because a test bar does not belong to any bulb pattern.
 
     Args:
         job: Results of the plan.
@@ -122,7 +122,7 @@ def _chapter(job: ConfidenceResults, says: BarSays) -> Chapter:
             Line(
                 "Density",
                 give_or_take(shown.density(density[0]), shown.density(density[1])),
-                f"with the plan's porosity; the plan gives {shown.density(job.alloy.density)}",
+                f"with the porosity as planned; the plan gives {shown.density(job.alloy.density)}",
             )
         )
     parts: list[Part] = [
@@ -137,9 +137,9 @@ def _more(says: BarSays, shown: Shown) -> str:
     """Suggest further measurements that would make the test bar more useful."""
     more = []
     if says.readings.pattern is None:
-        more.append("--bar-pattern, the length of the pattern, which is now assumed to be as drawn")
+        more.append("--bar-pattern (the length of the pattern, now assumed to be as drawn)")
     if says.density is None:
-        more.append("--bar-mass and --bar-in-water, which give the density")
+        more.append("--bar-mass and --bar-in-water (for the density)")
     if more:
         return f"The bar would be more useful with {' and with '.join(more)}."
-    return f"Caliper lengths are assumed accurate to {shown.length(CALIPER)} unless you give another value."
+    return f"Caliper lengths are assumed to be accurate to {shown.length(CALIPER)} unless you give another value."

@@ -2,10 +2,10 @@
 learning.
 
 The pattern, with its error, makes a cavity, and the metal in it contracts. The casting is then filed, cut and drilled as
-planned and hung on the fin. It is the planned body scaled by one factor and enlarged by one parallel distance, with its
-cuts at the planned depths, measured from the crown and the underside. The pocket is set out in proportion to the length
-of the casting, so that a longer casting does not shift under the fin. For cored cuts, the small change with the casting's
-size is ignored: one per cent of the pocket's length.
+planned and hung on the fin. It is the planned body scaled by one factor and offset by one distance, with its cuts at
+the planned depths, measured from the crown and the underside. The pocket is set out in proportion to the length of the
+casting, so that a longer casting does not shift under the fin. For cored cuts, the small change with the casting's
+size (one per cent of the pocket's length) is ignored.
 """
 
 from __future__ import annotations
@@ -26,13 +26,13 @@ from bulbcast.solids.quadrature import Array
 _REACH = 0.06
 """Range of the scale on either side of one; twelve typical standard deviations. [-]"""
 _NODES = 3
-"""Body sizes at which the cuts are calculated. With three sizes, the error is a millionth of the mass. [-]"""
+"""Number of body sizes at which the cuts are calculated. With three sizes, the error is a millionth of the mass. [-]"""
 _LEAD, _FASTENING = ("lead",), ("screw", "washer", "pin", "stud")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Castings:
-    """Possible errors of a casting, each an array of shape (n,) or a single figure.
+    """Properties of possible castings, each an array of shape (n,) or a single figure.
 
     Attributes:
         density: Density of the sound metal. [kg/m3]
@@ -55,7 +55,7 @@ class Castings:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class CastingModel:
-    """Model of the castings that a planned bulb may produce.
+    """Model of the possible castings of a planned bulb.
 
     Attributes:
         bulb: The bulb as planned.
@@ -70,7 +70,8 @@ class CastingModel:
         """Volumes of cuts, fastenings and fillings, and their moments about the tip's leading edge, as functions of the
         scale.
 
-        Polynomials in (scale - 1) / _REACH, highest power first, because the cuts are calculated in scaled bodies.
+        The cuts are calculated in scaled bodies and fitted by polynomials in (scale - 1) / _REACH, with the highest
+        power first.
         """
         bulb, wish = self.bulb, replace(self.wish, excess=0.0)
         nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
@@ -165,7 +166,7 @@ class CastingModel:
         )
 
     def body(self, scale: Array, grown: Array) -> tuple[Array, Array]:
-        """Calculate volume and moment of the body, first scaled and then enlarged, by Steiner's formula.
+        """Calculate the volume and moment of the body, first scaled and then enlarged, by Steiner's formula.
 
         Args:
             scale: Scale of all lengths, shape (n,). [-]

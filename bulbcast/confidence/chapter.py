@@ -29,7 +29,7 @@ from bulbcast.report.chapter import (
 from bulbcast.report.values import Json, values_of
 
 BEGINS = {False: "underside", True: "pocket floor"}
-"""Surface in which a hole begins: the pocket's floor if true, otherwise the underside."""
+"""Surface in which a hole begins, by whether it is drilled from the pocket floor."""
 WEIGH_BETWEEN = (
     "Weigh it three times, lifting it off each time, and use the mean. Weigh it again before the last hole, which "
     "removes the remaining excess."
@@ -47,10 +47,7 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     shown, often = job.shown, job.shown.percent(found.probability)
     rest = shown.percent(1.0 - found.probability)
     records = [_record(line, shown) for line in found.budget]
-    narrows = [
-        worded("{}, less {} of excess above the target", one.name, shown.mass(one.saved))
-        for one in found.narrowing
-    ]
+    narrows = [worded("{}: {}", one.name, shown.mass(one.saved)) for one in found.narrowing]
     parts: list[Part] = [
         Words(text=_says(found, shown)),
         Table(
@@ -66,17 +63,17 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
                 Line(
                     "Mass centre",
                     shown.length(found.centre_sd),
-                    "one standard deviation along the fin, before drilling",
+                    "one standard deviation, fore and aft, before drilling",
                     "mass_centre_sd_m",
                 ),
                 Line(
-                    "Drilled off, mean",
+                    "Drilled out, mean",
                     shown.mass(found.drill_expected),
-                    "if cast to the aim, including the filler in the holes",
+                    "if cast to the aim, net of the filler in the holes",
                     "drill_expected_kg",
                 ),
                 Line(
-                    "Drilled off, at most",
+                    "Drilled out, at most",
                     shown.mass(found.drill_most),
                     f"{rest} of castings need more drilling",
                     "drill_most_kg",
@@ -122,7 +119,7 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     ]
     parts += drilling_parts(job, found.schedule)
     if narrows:
-        parts.append(Items(lead="Benefit of measuring, largest first:", items=narrows))
+        parts.append(Items(lead="How much closer to the target you could aim with:", items=narrows))
     if found.sized:
         lead = "Test bar of this metal, cast in this mould"
         parts.append(Items(lead=f"{lead}.", items=bar_steps(job), only="report"))
@@ -138,26 +135,26 @@ def _says(found: Confidence, shown: Shown) -> str:
             "the casting then needs only drilling, and no lead has to be added."
         )
     return (
-        f"The body is sized to the target, so about one casting in two is too light. If {often} of castings should need "
+        f"The body is sized to the target, so about one casting in two is too light. For {often} of castings to need "
         f"only drilling and no added lead, aim {off} higher: add [confidence] to the plan."
     )
 
 
 def _how(found: Confidence, shown: Shown, often: str) -> str:
-    light = worded("{} to {}", shown.mass(found.low), shown.mass(found.high))
+    light = worded("{} and {}", shown.mass(found.low), shown.mass(found.high))
     words = (
-        f"All but {shown.percent(2.0 - 2.0 * found.probability)} of castings from the planned body have a hung mass "
+        f"All but {shown.percent(2.0 - 2.0 * found.probability)} of castings made to this plan have a hung mass "
         f"between {light}. Standard deviations are propagated by derivatives (JCGM 100) and by samples of the complete "
         "casting (JCGM 101). "
     )
     words += (
-        "Both agree to two digits of the standard deviation."
+        "The two methods agree to two digits of the standard deviation."
         if found.linear
-        else "They differ in the second digit, so the samples' figures are used."
+        else "The two methods differ in the second digit, so the samples' figures are used."
     )
     if found.skewed:
         side = "heavy" if found.skewness > 0.0 else "light"
-        words += f" The band is not symmetrical: castings deviate further to the {side} side."
+        words += f" The band is not symmetrical: castings deviate further on the {side} side."
     return (
         words
         + " The same contraction applies to all lengths, and the same pattern error to all faces. The pocket is set out "
@@ -170,10 +167,10 @@ def _if_not(found: Confidence, shown: Shown, often: str) -> str:
     """Describe which results remain true, and which do not, if the standard deviations are wrong."""
     return (
         f"The figure of {often} is valid only if the standard deviations are correct. With metal 1 % lighter and "
-        f"contraction two standard deviations larger than assumed, {shown.percent(found.if_wrong)} would need no added "
-        "lead. If contraction, mould and pattern deviate because of one common cause, "
+        f"contraction two standard deviations larger than assumed, {shown.percent(found.if_wrong)} of castings would "
+        "need no added lead. If contraction, mould and pattern all deviate for the same reason, "
         f"{shown.percent(found.if_together)} would. A casting at or above its target can still be brought down to it, "
-        "because you weigh it as you drill. Any error of the scale remains in the bulb, so check the scale with a known "
+        "because you weigh it as you drill. Any scale error remains in the bulb, so check the scale with a known "
         "mass."
     )
 
@@ -205,7 +202,7 @@ def _afloat(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
 
 
 def spread_text(one: Input, shown: Shown) -> str:
-    """Format a standard deviation for readers.
+    """Format the standard deviation of an input in the builder's units.
 
     Args:
         one: The input.
@@ -218,7 +215,7 @@ def spread_text(one: Input, shown: Shown) -> str:
 def _from_floor(schedule: Schedule) -> str:
     if not any(one.floor for one in schedule.holes):
         return ""
-    return "Drill the holes in the pocket's floor from above, before the fin is in the pocket. "
+    return "Drill the holes in the pocket floor from above, before the fin is in the pocket. "
 
 
 def drilling_objects(schedule: Schedule) -> list[Json]:

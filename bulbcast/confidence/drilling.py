@@ -1,9 +1,9 @@
 """Drilling schedule that brings an overweight casting to its target without changing its balance point.
 
-Holes are drilled into the underside on the centreplane, clear of screws, pins and studs and below the pocket's floor by
-the wall thickness, and are then filled flush. If those holes are not enough, others are drilled down from the pocket's
-floor. The schedule uses the shortest row of neighbouring positions from which the lead can be removed about the required
-centre. Each hole removes a mass in proportion to the room for it.
+Holes are drilled into the underside on the centreplane and then filled flush. They leave at least the wall thickness
+of lead round screws, pins and studs and below the pocket floor. If those holes are not enough, others are drilled
+down from the pocket floor. The schedule uses the shortest row of neighbouring positions from which the lead can be
+removed about the required centre. Each hole removes a mass in proportion to the room for it.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ class Schedule:
         holes: Holes in order from the nose.
         net_density: Density of lead less that of the filler in the hole. [kg/m3]
         left: Mass that cannot be removed because there is no room. [kg]
-        shift: Shift of the bulb's mass centre along the bulb by drilling, less the required shift; aft is positive. [m]
+        shift: Shift of the mass centre along the bulb due to drilling, less the required shift; aft is positive. [m]
     """
 
     holes: tuple[DrilledHole, ...]
@@ -71,12 +71,12 @@ def schedule_of(
         filler_density: Density of the filler in the holes. [kg/m3]
         wall: Minimum thickness of lead round a hole. [m]
         within: Largest allowed distance of the mass centre from its required position. [m]
-        shift: Required shift of the mass centre by drilling; aft is positive. [m]
+        shift: Required shift of the mass centre due to drilling; aft is positive. [m]
         drills: Available drill diameters in ascending order. [m]
 
     Returns:
-        The schedule with the fewest holes of one common drill size and, among equals, the smallest drill. It removes as
-        much as there is room for.
+        The schedule with the fewest holes, all of one drill size; if several have equally few, the one with the
+        smallest drill. If there is no room to remove the whole mass, the schedule that removes the most.
     """
     body = bulb.body
     net = cast_density - filler_density
@@ -108,7 +108,7 @@ def schedule_of(
 
 
 def _sizes(drills: Sequence[float], body: TurnedBody) -> Sequence[float]:
-    """Return the drills that are not too wide for the bulb; the thinnest is always included. [m]"""
+    """Return the drills that are not too wide for the bulb; the smallest is always included. [m]"""
     return [one for one in drills if one <= WIDEST_SHARE * body.height] or drills[:1]
 
 
@@ -128,7 +128,7 @@ def _as_far_as_it_goes(
     slack: float,
     drills: Sequence[float],
 ) -> Schedule:
-    """Drill both the underside and the pocket's floor to remove the required mass, or as much as there is room for,
+    """Drill both the underside and the pocket floor to remove the required mass, or as much as there is room for,
     balanced about the centre."""
     body = bulb.body
     best: tuple[float, list[Place], Array] = (0.0, [], np.zeros(0))
@@ -153,8 +153,8 @@ def _as_far_as_it_goes(
 
 
 def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float) -> Array:
-    """Mass removed at each position: the total, or as much about that centre as is possible within half the tolerance.
-    [kg]"""
+    """Mass removed at each position. The masses add up to the total or, if that is not possible, to as much as keeps
+    the moment about the given centre within half the tolerance. [kg]"""
     if not places:
         return np.zeros(0)
     wanted = _shared(places, mass, centre, slack)
@@ -177,7 +177,7 @@ def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float)
 def _best_floor(
     bulb: HungBulb, under: Sequence[Place], net: float, wall: float, drills: Sequence[float]
 ) -> list[Place]:
-    """Positions on the pocket's floor for the drill that removes most there, clear of the holes from below."""
+    """Positions on the pocket floor, clear of the holes from below, for the drill that removes the most lead there."""
     most: list[Place] = []
     for size in drills:
         found = list(floor_places(bulb, bulb.body, under, size=size, net=net, wall=wall))
@@ -189,7 +189,8 @@ def _best_floor(
 def _fewest(
     places: Sequence[Place], mass: float, centre: float, slack: float
 ) -> tuple[list[Place], Array] | None:
-    """Shortest row of neighbouring positions that removes the mass about the centre, and the mass removed at each. [kg]"""
+    """Shortest row of neighbouring holes that can remove the mass, balanced about the centre, and the mass that each
+    removes [kg]; None if there is no such row."""
     x = np.array([one.x for one in places])
     least = np.concatenate([[0.0], np.cumsum([one.least for one in places])])
     most = np.concatenate([[0.0], np.cumsum([one.most for one in places])])
@@ -207,7 +208,7 @@ def _fewest(
 
 def _shared(row: Sequence[Place], mass: float, centre: float, slack: float) -> Array | None:
     """Mass removed at each position of a row, in proportion to the room there. None if the row cannot remove the total
-    about that centre."""
+    about the given centre."""
     off = np.array([one.x - centre for one in row])
     least, most = np.array([one.least for one in row]), np.array([one.most for one in row])
     taken = np.zeros(len(row))

@@ -1,4 +1,4 @@
-"""Possible positions of holes, from below and from the pocket's floor, and the mass that each may remove."""
+"""Possible positions for holes drilled from below or from the pocket floor, and the mass that each may remove."""
 
 from __future__ import annotations
 
@@ -24,12 +24,12 @@ _APART, _LEAST_BETWEEN = 1.25, 0.002
 """Distance between the centres of neighbouring holes, in diameters, and the minimum thickness of lead between them [m].
 Judgement."""
 _IN_POCKET = 0.001
-"""Minimum clearance on each side of a drill on the pocket's floor. Judgement. [m]"""
+"""Minimum clearance on each side of a drill on the pocket floor. Judgement. [m]"""
 
 
 @frozen
 class Place:
-    """Possible position of a hole, with its drill and the minimum and maximum mass that it may remove. [m, kg]"""
+    """Possible position of a hole, its diameter, and the minimum and maximum mass that it may remove. [m, kg]"""
 
     x: float
     size: float
@@ -55,7 +55,7 @@ def hole_at(bulb: HungBulb, body: TurnedBody, place: Place, volume: float) -> Dr
 def underside_places(
     bulb: HungBulb, body: TurnedBody, centre: float, size: float, net: float, wall: float
 ) -> Iterator[Place]:
-    """Find the positions where holes may be drilled from below, evenly on both sides of a centre, in order from the nose.
+    """Find the positions where holes may be drilled from below, evenly spaced about a centre, in order from the nose.
 
     Args:
         bulb: The bulb as planned, with its cuts.
@@ -111,7 +111,7 @@ def _kept_clear(bulb: HungBulb, room: float) -> Iterator[tuple[float, float]]:
 def floor_places(
     bulb: HungBulb, body: TurnedBody, under: Sequence[Place], *, size: float, net: float, wall: float
 ) -> Iterator[Place]:
-    """Find the positions where holes may be drilled down from the pocket's floor, in order from the nose; none if there
+    """Find the positions where holes may be drilled down from the pocket floor, in order from the nose; none if there
     is no floor.
 
     Args:

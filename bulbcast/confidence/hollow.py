@@ -54,11 +54,11 @@ class Hollow:
     """The hollow that fits the readings best.
 
     Attributes:
-        likely: Whether it explains more of the readings' deviations than chance does.
+        likely: Whether it explains more of the readings' deviations than chance would.
         share: Fraction of the casting's volume; zero if there is no hollow. [-]
         x: Distance of the hollow from the casting's nose; None if there is no hollow. [m]
-        x_low: Smallest distance from the nose, nineteen times in twenty. [m]
-        x_high: Largest distance from the nose, nineteen times in twenty. [m]
+        x_low: Lower end of the range that contains that distance nineteen times in twenty. [m]
+        x_high: Upper end of that range. [m]
         gain: Chi square that the hollow explains. [-]
     """
 
@@ -72,12 +72,12 @@ class Hollow:
 
 @frozen
 class Void:
-    """Evidence in the readings of a hollow hidden in the casting.
+    """Evidence from the readings for a hollow hidden in the casting.
 
     Attributes:
         hollow: The hollow that fits best.
         share_sd: Standard deviation of its fraction of the volume. [-]
-        limit: Value of chi squared at or above which a hollow is called likely. [-]
+        limit: Chi square above which a hollow is called likely. [-]
         smallest: Smallest hollow at the far end that would be found four times in five, as a fraction of the volume.
             [-]
         better: Benefits of more precise readings, sorted by the smallest hollow that each would reveal.
@@ -94,7 +94,7 @@ class Void:
 class Wedge:
     """Possible values of two figures for a hollow inside the casting.
 
-    The figures are the hollow's fraction of the volume, and that fraction times its distance aft of the middle.
+    The figures are the hollow's fraction of the volume and that fraction times the hollow's distance aft of the middle.
 
     Attributes:
         covariance: Covariance of the two figures, shape (2, 2). [-, m and m2]
@@ -107,7 +107,7 @@ class Wedge:
     tail: float
 
     def _sides(self) -> tuple[Array, Array, Array]:
-        """Transformation to standard normal figures, shape (2, 2), and the two sides of the transformed wedge as unit
+        """Transformation to standard normal variables, shape (2, 2), and the two sides of the transformed wedge as unit
         vectors."""
         whiten = np.linalg.inv(np.linalg.cholesky(self.covariance))
         sides = [whiten @ np.array([1.0, arm]) for arm in (-self.nose, self.tail)]
@@ -121,7 +121,7 @@ class Wedge:
             moment: Measured fraction times the distance aft of the middle, shape (n,). [m]
 
         Returns:
-            Fraction [-] and moment [m] of hollows inside the casting, zero if there is none, and the chi square that
+            Fraction [-] and moment [m] of hollows inside the casting, zero if there are none, and the chi square that
             they explain.
         """
         whiten, *sides = self._sides()
@@ -140,8 +140,9 @@ class Wedge:
             alarms: Fraction of sound castings. [-]
 
         References:
-            Chi-bar-square of a wedge in the plane: its fraction of a full turn with two degrees of freedom, and a half
-            with one. M. J. Silvapulle and P. K. Sen, Constrained Statistical Inference, 2005, 3.3, from memory.
+            Chi-bar-square distribution for a wedge in the plane. The weight for two degrees of freedom is the wedge's
+            fraction of a full turn; the weight for one is a half. M. J. Silvapulle and P. K. Sen, Constrained
+            Statistical Inference, 2005, 3.3, from memory.
         """
         _, first, last = self._sides()
         inside = math.acos(min(max(float(first @ last), -1.0), 1.0)) / (2.0 * math.pi)
@@ -190,7 +191,7 @@ class Wedge:
         Args:
             share: Measured fraction of the volume. [-]
             moment: Measured fraction times the distance aft of the middle. [m]
-            limit: Value of chi squared at or above which a hollow is called likely. [-]
+            limit: Chi square above which a hollow is called likely. [-]
         """
         nearest, at, gain = (float(one[0]) for one in self.nearest(np.array([share]), np.array([moment])))
         if gain == 0.0:
@@ -209,7 +210,7 @@ class Wedge:
         """Return the volume fraction of the smallest hollow at the far end that is found four times in five. [-]
 
         Args:
-            limit: Value of chi squared at or above which a hollow is called likely. [-]
+            limit: Chi square above which a hollow is called likely. [-]
         """
         arm = self.tail if self.tail >= self.nose else -self.nose
         low, high = 0.0, 1.0
@@ -219,7 +220,7 @@ class Wedge:
         return high
 
     def place(self, share: float, moment: float) -> tuple[float, float]:
-        """Return the range of the hollow's distance aft of the middle that is right nineteen times in twenty. [m]
+        """Return the range that contains the hollow's distance aft of the middle nineteen times in twenty. [m]
 
         Args:
             share: Measured fraction of the volume. [-]
@@ -283,8 +284,8 @@ def fitted(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, tuple
         readings: Readings with mass and balance point.
 
     Returns:
-        Covariance of the two figures, the hollow's fraction of the volume [-], and that fraction times its distance aft
-        of the middle [m], by generalised least squares.
+        The wedge with the covariance of the two figures, and the figures by generalised least squares: the hollow's
+        fraction of the volume [-], and that fraction times its distance aft of the middle [m].
     """
     wedge, gain, expected = _fit(raw, readings)
     share, moment = gain @ (np.array([one.value for one in readings]) - expected)
@@ -292,7 +293,7 @@ def fitted(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, tuple
 
 
 def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
-    """Return the chi square from which a hollow is called likely. One sound casting in twenty exceeds it.
+    """Return the chi square above which a hollow is called likely. One sound casting in twenty exceeds it.
 
     Args:
         raw: Models of the readings.
@@ -345,7 +346,7 @@ def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, 
 def _closer(
     raw: RawCasting, readings: tuple[Reading, ...]
 ) -> list[tuple[str, RawCasting, tuple[Reading, ...]]]:
-    """More precise measurements, each with the resulting casting and readings."""
+    """More precise measurements, each with the resulting model and readings."""
     names = {one.name for one in readings}
     first = next(one for one in readings if one.name in ("as cast", "in water"))
     ways = [("the balance point measured three times more precisely", raw, _thrice(readings, "balance"))]
@@ -355,7 +356,10 @@ def _closer(
     ):
         if name not in names:
             ways.append((words, raw, (*readings, replace(first, name=name))))
-    for name, words in (("length", "its length measured"), ("diameter", "its diameter measured")):
+    for name, words in (
+        ("length", "the casting's length measured"),
+        ("diameter", "the casting's diameter measured"),
+    ):
         if name not in names:
             ways.append((words, raw, (*readings, Reading(name=name, value=1.0, sd=0.0002))))
     if raw.inputs.density.sd > METAL_WEIGHED:

@@ -26,9 +26,9 @@ _PATTERN = {"printed": (0.2e-3, 0.001), "turned": (0.1e-3, 0.0005), "carved": (0
 """Standard deviation of each face [m] and of all lengths together [-], for each pattern-making method. Judgement.
 
 All faces have the same error, because a printer deposits too much or a sander removes too little. An error of 0.2 mm
-changes the volume by the true surface area times 0.2 mm, which is 2.2 % for a bulb of 45 mm and fineness 6. For a
-cylinder of that width it would be 1.8 %, which ignores the thin ends. With independent errors on opposite faces it would
-be 1.3 %, but a printer's extrusion errors are not independent.
+changes the volume by the true surface area times 0.2 mm, which is 2.2 % for a bulb of 45 mm diameter and
+fineness 6. For a cylinder of that width it would be 1.8 %, which ignores the thin ends. With independent errors on
+opposite faces it would be 1.3 %, but a printer's extrusion errors are not independent.
 """
 _SMALLEST_POROSITY = 0.002
 """Minimum standard deviation of a typed porosity: the soundness of a casting is never known more precisely. Judgement."""
@@ -65,7 +65,7 @@ class Input:
 
 @frozen
 class Inputs:
-    """All inputs, in the order of `castings`."""
+    """All inputs, in the order that `castings` expects."""
 
     density: Input
     porosity: Input
@@ -232,11 +232,11 @@ def pattern_error(plan: Plan) -> tuple[float, float, str]:
     face, scale = _PATTERN[pattern.made_by]
     if pattern.error is not None:
         return pattern.error, 0.0, TYPED
-    return face, scale, f"judgement, for a pattern that is {pattern.made_by}"
+    return face, scale, f"judgement, for a {pattern.made_by} pattern"
 
 
 def _fastenings(job: BallastResults) -> Input:
-    """Standard deviation of screws, washers, pins and studs together, relative to their planned mass."""
+    """Standard deviation of the total mass of screws, washers, pins and studs, relative to the planned mass."""
     lines = [one for one in job.bulb.lines if one.kind in ("screw", "washer", "pin", "stud")]
     total = math.fsum(one.mass for one in lines)
     key = KEYS["screws.density"]

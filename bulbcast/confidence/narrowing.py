@@ -27,8 +27,9 @@ class Narrowing:
 
 
 METAL_WEIGHED = 36.0
-"""Standard deviation of the density of half a kilogram weighed in air and in water with a standard deviation of a tenth
-of a gram per reading: 0.32 % of the 44 g that it loses in water. [kg/m3]"""
+"""Standard deviation of the density measured on half a kilogram of metal weighed in air and in water. Each reading has
+a standard deviation of a tenth of a gram; the two together make 0.32 % of the 44 g that the metal loses in water.
+[kg/m3]"""
 # Standard deviation left after each measurement. Judgement, with its basis.
 _LEAVES: tuple[tuple[str, dict[str, float]], ...] = (
     (

@@ -29,7 +29,7 @@ class LeadPlug:
 
 
 def lead_plugs(bulb: HungBulb, short: float, lead: float, filler: float) -> tuple[LeadPlug, ...]:
-    """Find the plugs that make up a shortage, as far as the recesses allow. Each recess is filled by the same fraction.
+    """Find the plugs that make up a shortage, as far as the recesses allow. The same fraction of each recess is filled.
 
     Args:
         bulb: The bulb as planned.
@@ -38,7 +38,7 @@ def lead_plugs(bulb: HungBulb, short: float, lead: float, filler: float) -> tupl
         filler: Density of the filler in the recesses. [kg/m3]
 
     Returns:
-        Plugs from the first screw on; none if there is no shortage or no recess.
+        Plugs in the order of the screws; none if there is no shortage or no recess.
     """
     found = []
     for line in bulb.lines:

@@ -36,9 +36,9 @@ class Uncertain:
     Attributes:
         value: Best estimate. [SI]
         sd: One standard deviation. [SI]
-        shape: Shape of its distribution: normal; rectangular, between limits of sqrt(3) standard deviations; or above
-            zero, a gamma distribution of this mean and standard deviation (half a normal distribution if the value is
-            zero).
+        shape: Shape of its distribution: "normal"; "rectangular", between limits of sqrt(3) standard deviations; or
+            "above zero", a gamma distribution with this mean and standard deviation (half a normal distribution if the
+            value is zero).
     """
 
     value: float
@@ -54,7 +54,7 @@ def linear_parts(model: Model, inputs: Sequence[Uncertain]) -> tuple[float, Arra
         inputs: Inputs of the model.
 
     Returns:
-        The value, and each input's derivative times its standard deviation, shape (inputs,). [of the model]
+        The value, and each input's derivative times its standard deviation, shape (inputs,). [unit of the model]
 
     References:
         JCGM 100:2008 (GUM), 5.1.3, by central differences.
@@ -77,7 +77,7 @@ def combined(parts: Array, correlation: Array | None = None) -> float:
             correlated.
 
     Returns:
-        The combined standard uncertainty. [of the model]
+        The combined standard uncertainty. [unit of the model]
 
     References:
         JCGM 100:2008 (GUM), equations (10) and (16).
@@ -91,7 +91,7 @@ def effective_freedom(parts: Sequence[float], freedom: Sequence[float]) -> float
     """Calculate the effective degrees of freedom of a result.
 
     Args:
-        parts: Contributions to the standard deviation, by input or group of inputs. [of the model]
+        parts: Contributions to the standard deviation, by input or group of inputs. [unit of the model]
         freedom: Degrees of freedom of each part; infinite if the part is known exactly. [-]
 
     References:
@@ -138,12 +138,12 @@ def even_draws(inputs: Sequence[Uncertain], parts: Array, *, count: int, seed: i
     is enough.
 
     The combined effect of the normal inputs on the result is one normal variable, if the model is linear. Its quantiles
-    are sampled in equal steps of probability, while the inputs vary at random perpendicular to it. The samples of each
-    other input are paired with it evenly.
+    are sampled in equal steps of probability, and the inputs vary at random in the directions that leave it unchanged.
+    The samples of inputs that are not normally distributed are paired evenly with these quantiles.
 
     Args:
         inputs: Inputs, which must be independent of each other.
-        parts: Parts of the result, from `linear_parts`, shape (inputs,). [of the model]
+        parts: Parts of the result, from `linear_parts`, shape (inputs,). [unit of the model]
         count: Number of samples of each input. [-]
         seed: Seed of the generator. [-]
 
@@ -232,7 +232,7 @@ def tolerance(sd: float, digits: int) -> float:
     """Return the numerical tolerance of a standard deviation that is given to a certain number of digits.
 
     Args:
-        sd: Standard deviation, above zero. [of the model]
+        sd: Standard deviation, above zero. [unit of the model]
         digits: Significant digits. [-]
 
     References:
@@ -251,9 +251,9 @@ def linear_stands(
     interval within the tolerance.
 
     Args:
-        value: Value from the linear method. [of the model]
-        sd: Standard deviation from the linear method, above zero. [of the model]
-        interval: Interval of the samples. [of the model]
+        value: Value from the linear method. [unit of the model]
+        sd: Standard deviation from the linear method, above zero. [unit of the model]
+        interval: Interval of the samples. [unit of the model]
         probability: Probability of the interval. [-]
         digits: Significant digits of the standard deviation. [-]
 

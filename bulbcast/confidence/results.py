@@ -1,4 +1,4 @@
-"""Results on the confidence in the casting."""
+"""Results for the pattern, plus the confidence in the casting's mass."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 @frozen
 class ConfidenceResults(PatternResults):
-    """Results for the pattern, and the confidence in its casting.
+    """Results for the pattern, plus the confidence in the mass of its casting.
 
     Attributes:
         confidence: Band, aim and drilling; None in a study of variants, which does not need them.

@@ -1,4 +1,4 @@
-"""Two pictures: the band of the mass with the target and the aim, and the effect of each input on the mass."""
+"""Two pictures: the mass band with the target and the aim, and the effect of each input on the mass."""
 
 from __future__ import annotations
 
@@ -71,8 +71,8 @@ def mass_band(found: Confidence, shown: Shown) -> View:
 
 
 def _joined(marks: list[tuple[str, float]], apart: float) -> list[tuple[str, float]]:
-    """Merge marks that are too close together to be distinguished. If the body is sized to the aim, the target is the lowest
-    mark."""
+    """Merge marks that are too close together to be distinguished. If the body is sized to the aim, the target coincides
+    with the lowest mass."""
     joined: list[tuple[str, float]] = []
     for name, mass in marks:
         if joined and mass - joined[-1][1] <= apart:
@@ -111,7 +111,7 @@ def budget_bars(found: Confidence, shown: Shown) -> View:
 
 
 def drilling_view(job: BulbResults, schedule: Schedule) -> View:
-    """Draw the bulb from the side, before drilling and with its holes.
+    """Draw the bulb from the side, before and after drilling.
 
     Args:
         job: The bulb on the fin.
@@ -147,4 +147,4 @@ def drilling_view(job: BulbResults, schedule: Schedule) -> View:
             top=half + layout.paper(2.0),
         )
     )
-    return layout.view("drilling", "Drilling, before and after: the bulb from the side")
+    return layout.view("drilling", "The bulb from the side, before and after drilling")

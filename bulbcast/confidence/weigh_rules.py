@@ -8,7 +8,7 @@ from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.faults import Fault, PlanError
 
 APART = 4.0
-"""Chi square per reading above which the readings and the plan do not belong together. Judgement. [-]"""
+"""Chi square per reading above which the readings are taken to disagree with the plan. Judgement. [-]"""
 _ANOTHER, _ANOTHER_LENGTH = 0.35, 0.08
 """Fraction by which a mass or a length may differ from the plan; beyond it, the reading is a mistake or belongs to
 another casting. Judgement."""
@@ -60,7 +60,7 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
                 "The readings are further from the plan than its standard deviations allow. The largest deviation is in "
                 f"this reading: {worst.name}.",
                 "Repeat that measurement. If the result is the same, the log keeps it and shows that it does not fit "
-                "the others. The program does not learn a figure that is impossible for a metal.",
+                "the others. Later plans ignore a contraction or density that is impossible for a metal.",
                 found=found.apart,
                 limit=APART,
             )
@@ -69,8 +69,7 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
         findings.append(
             VOID_LIKELY(
                 "--balance",
-                f"There is probably a hollow of about {shown.percent(found.void.hollow.share)} of the volume "
-                "inside the casting.",
+                f"The casting probably contains a hollow of about {shown.percent(found.void.hollow.share)} of its volume.",
                 "Weigh the casting in water and balance it once more. Then tap along it and drill where it sounds dull, "
                 "or cast it again.",
                 found=found.void.hollow.share,
@@ -88,7 +87,7 @@ def require_this_casting(source: str, found: Weighed) -> None:
         found: Results for the casting.
 
     Raises:
-        PlanError: The error of a reading is larger than is possible for a casting.
+        PlanError: A reading differs from the plan by more than is possible for its casting.
     """
     faults = [
         Fault(

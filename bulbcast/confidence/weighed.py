@@ -27,7 +27,7 @@ class Weighing:
         readings: Masses without sprue.
         sprue: Mass deducted for a sprue that is still attached; zero if there is none. [kg]
         water: Density of the water used for weighing. [kg/m3]
-        when: Time of weighing; None if not given.
+        when: Date or time of weighing; None if not given.
         typed: Options as typed, by name.
     """
 
@@ -52,15 +52,15 @@ class Weighed:
             deviation; None if it is highly uncertain or impossible for a metal. [-]
         says_density: Density from this casting alone, with its standard deviation, or None. [kg/m3]
         hung: Hung mass before drilling, and its standard deviation. [kg]
-        centre_off: Distance of its mass centre aft of the planned position, and its standard deviation. [m]
+        centre_off: Distance of the mass centre aft of its planned position, and its standard deviation. [m]
         pocket_x: Distance of the fin's leading edge from the finished casting's nose. [m]
         pocket_moved: Distance of that leading edge aft of its planned position. [m]
         over: Excess of the hung mass over the target. [kg]
-        schedule: Drilling schedule that removes the excess; without holes if the readings cannot tell it from zero.
+        schedule: Drilling schedule that removes the excess; no holes if the readings cannot distinguish it from zero.
         plugs: Lead plugs that make up a shortage, in the recesses over the screws; none if there is no shortage.
         sinkage: Sinkage of the boat with the undrilled casting, positive if deeper; None if no waterline is given. [m]
         trim: Trim over the boat's length, positive by the stern, with the pocket at the stated position. [m]
-        void: Results about a hollow; None if the readings show nothing about one.
+        void: Results about a hollow; None if the readings give no information about one.
     """
 
     weighing: Weighing
@@ -126,7 +126,7 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
     in_proportion = job.bulb.pocket.leading_edge_x * float(lead[0]) / length
     off = at - planned + _uneven(raw, weighing, now)
     over, uncertainty = hung - job.bulb.mass, found.spread(mass_parts)
-    # Lead drilled off does not come back: an excess that the readings cannot tell from none is left on.
+    # Lead drilled out does not come back: an excess that the readings cannot tell from none is left on.
     drilled = over if over > uncertainty else 0.0
     cored = job.cast.cored.pocket
     pocket = in_proportion if cored else in_proportion + off
@@ -159,8 +159,8 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
 
 
 def _uneven(raw: RawCasting, weighing: Weighing, now: Array) -> float:
-    """Distance of the balance point aft of the balance point of a uniform casting of this shape. [m] Its statistical
-    weight depends on the typical effect of uneven metal compared with the precision of the reading.
+    """Distance of the balance point aft of the balance point of a uniform casting of this shape. [m] An imprecise
+    reading counts less: the measured difference is multiplied by UNEVEN^2 / (UNEVEN^2 + sd^2).
     """
     for one in weighing.readings:
         if one.name == "balance":

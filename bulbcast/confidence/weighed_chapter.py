@@ -36,7 +36,7 @@ def weigh_text(
         job: Results of the plan.
         found: Results for the casting.
         findings: Findings on the casting.
-        logged: Name of the log; None if it was not logged.
+        logged: Name of the log; None if the casting was not logged.
         colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
     """
@@ -61,7 +61,7 @@ def weigh_object(
         job: Results of the plan.
         found: Results for the casting.
         findings: Findings on the casting.
-        log: Name of the log; None if it was not logged.
+        log: Name of the log; None if the casting was not logged.
     """
     return {
         "name": job.plan.name,
@@ -118,13 +118,13 @@ def _verdict(found: Weighed, job: ConfidenceResults) -> str:
         return f"The casting is too light: its hung mass will be {hangs}; the target is {target}. {_adding(found, job)}"
     if found.over <= found.hung[1]:
         too_near = (
-            "That is closer than these readings can tell, so drill nothing off yet. Weigh the casting again when it is "
+            "These readings cannot tell the two apart, so do not drill yet. Weigh the casting again when it has been "
             "filed and cut."
         )
-        enough = "According to these readings, nothing needs to be drilled off."
+        enough = "According to these readings, nothing needs to be drilled out."
         done = found.over <= 0.0 or any(one.name == "cut" for one in found.weighing.readings)
         return f"The hung mass will be {hangs}; the target is {target}. {enough if done else too_near}"
-    return f"The hung mass will be {hangs}: drill off {shown.mass(found.over)} to reach {target}."
+    return f"The hung mass will be {hangs}: drill out {shown.mass(found.over)} to reach {target}."
 
 
 def _adding(found: Weighed, job: ConfidenceResults) -> str:
@@ -135,13 +135,18 @@ def _adding(found: Weighed, job: ConfidenceResults) -> str:
     cut = any(one.name in ("filed", "cut") for one in found.weighing.readings)
     words = []
     if not cut:
-        words.append(f"File off less: each {shown.length(1e-4)} left all over adds {shown.mass(per_layer)}")
+        words.append(
+            f"File off less: each {shown.length(1e-4)} left on the whole surface adds {shown.mass(per_layer)}"
+        )
     if plugs > 0.0:
         words.append(
             f"plug the recesses over the screws with lead in place of filler, which adds {shown.mass(plugs)}"
         )
     if short > 1.001 * plugs:
-        words.append(f"carry the rest of {shown.mass(short)} as trim lead on the fin or in the boat")
+        words.append(
+            f"make up {'the rest of ' if words else ''}the {shown.mass(short)} shortfall with trim lead on the fin or "
+            "in the boat"
+        )
     text = "; ".join(words)
     return f"{text[:1].upper()}{text[1:]}."
 
@@ -195,7 +200,7 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
         )
     if found.schedule.left > 1e-4 * job.bulb.mass:
         left = shown.mass(found.schedule.left)
-        parts.append(Words(text=f"There is no room to drill off {left} of it. File the rest off all over."))
+        parts.append(Words(text=f"There is no room to drill out the last {left}. File it off all over."))
     if found.void is not None:
         parts.append(Words(text=_void_words(found, shown)))
     return Chapter(name="weighed", heading="Measured", at="weighed", parts=parts)
@@ -249,9 +254,9 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
     if found.sinkage is not None:
         lines.append(
             Line(
-                "Boat, with the bulb undrilled",
+                "Sinkage with the undrilled bulb",
                 signed(shown.length(found.sinkage)),
-                "deeper than the designed waterline",
+                "deeper than the design waterline",
                 "sinkage_m",
                 found.sinkage,
             )
@@ -290,12 +295,12 @@ def _void_words(found: Weighed, shown: Shown) -> str:
             f"{shown.length(hollow.x_high)}). Tap there and listen, and drill there first."
         )
     words += (
-        f" At the far end, these readings find a hollow of {shown.percent(void.smallest)} of the volume or more four "
-        "times in five. They wrongly suspect a hollow in one sound casting in twenty."
+        f" Four times in five, these readings reveal a hollow of at least {shown.percent(void.smallest)} of the volume "
+        "at the end farther from the balance point. They wrongly indicate a hollow in one sound casting in twenty."
     )
     if void.better:
-        ways = [f"with {one.what}, from {shown.percent(one.smallest)}" for one in void.better[:3]]
-        words += f" Smaller hollows would be found {'; '.join(ways)}."
+        ways = [f"{shown.percent(one.smallest)} or more with {one.what}" for one in void.better[:3]]
+        words += f" Better or additional readings would reveal smaller hollows: {'; '.join(ways)}."
     return words
 
 

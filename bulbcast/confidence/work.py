@@ -1,4 +1,5 @@
-"""The band of the casting's mass, the aim for drilling without adding lead, and measurements that narrow the band.
+"""The uncertainty band of the casting's mass, the aim for drilling without adding lead, and measurements that narrow
+the band.
 
 The body is sized for the hung mass after drilling. The excess in the casting follows from the band, and the band
 depends little on the excess, so a few iterations settle both.
@@ -36,11 +37,12 @@ SAMPLES = 8192
 _SEED = 2008
 _SETTLED, _MOST_ROUNDS = 1e-6, 20
 LARGEST_BAND = 0.15
-"""Ratio of standard deviation to mass above which no aim is useful; the cause is a mistake or a lack of knowledge."""
+"""Ratio of standard deviation to mass above which an aim is useless; the cause is a mistake or a lack of
+knowledge. [-]"""
 _SKEWED = 0.15
-"""Skewness of the samples above which it is reported."""
+"""Skewness of the samples above which the distribution is reported as skewed. [-]"""
 WITHIN = 0.0005
-"""Largest shift of the mass centre by drilling: the default of the plan format. [m]"""
+"""Largest shift of the mass centre that drilling may cause: the default in the plan format. [m]"""
 _SCALE_SHARE, _SMALLEST_SCALE = 0.0005, 0.001
 
 
@@ -50,10 +52,11 @@ class BudgetLine:
 
     Attributes:
         input: The input with its standard deviation and source.
-        mass: Effect of an increase of one standard deviation on the hung mass, less the mass that the boat needs. [kg]
+        mass: Change in the difference between the hung mass and the mass that the boat needs, if the input increases
+            by one standard deviation. [kg]
         centre: Effect on the mass centre; aft is positive. [m]
         sinkage: Effect on the sinkage; None if no waterline is given. [m]
-        trim: Effect on the trim over the waterline, positive by the stern, or None. [m]
+        trim: Effect on the trim over the waterline length, positive by the stern, or None. [m]
     """
 
     input: Input
@@ -65,7 +68,7 @@ class BudgetLine:
 
 @frozen
 class Confidence:
-    """Results on confidence in the casting.
+    """Confidence in the casting's mass.
 
     Attributes:
         probability: Probability that a casting made to the aim needs drilling and no added lead. [-]
@@ -74,11 +77,11 @@ class Confidence:
         aim: Intended hung mass of the casting before drilling. [kg]
         mass_sd: Standard deviation of the hung mass, less the mass that the boat needs. [kg]
         centre_sd: Standard deviation of the mass centre's position along the fin. [m]
-        low: Hung mass before drilling, for the planned body, below which a fraction of one minus `probability` of the
-            castings lies. [kg]
-        high: Hung mass above which the same fraction of the castings lies. [kg]
-        drill_expected: Mean mass drilled off, counting zero if the casting is too light. [kg]
-        drill_most: Mass drilled off that is exceeded with a probability of one minus `probability`. [kg]
+        low: Lower quantile of the hung mass before drilling, for the planned body: a fraction of one minus
+            `probability` of the castings is lighter. [kg]
+        high: Upper quantile of the same mass: the same fraction of the castings is heavier. [kg]
+        drill_expected: Mean mass drilled out, counting zero if the casting is too light. [kg]
+        drill_most: Mass drilled out that is exceeded with a probability of one minus `probability`. [kg]
         linear: Whether the samples confirm the linear figures.
         skewness: Skewness of the samples. [-]
         scale_sd: Standard deviation of one weighing of the casting. [kg]
@@ -144,8 +147,8 @@ class Band:
 
     @property
     def growth(self) -> float:
-        """Power of the mass with which the band grows: that of a surface for layers, and zero for the mass that the boat
-        needs. [-]"""
+        """Exponent with which the band's width grows with the mass, as a weighted mean of the inputs: 1 for densities and
+        ratios, 2/3 for layers on a surface, and 0 for the mass that the boat needs. [-]"""
         power = {"1": 1.0, "kg/m3": 1.0, "m": 2.0 / 3.0, "kg": 0.0}
         powers = np.array([power[one.unit] for one in self.inputs.all])
         return float(powers @ self.mass**2) / float(self.mass @ self.mass) if self.mass.any() else 0.0
@@ -162,7 +165,7 @@ class Band:
 
 
 class TooWideError(ValueError):
-    """Raised if the standard deviations are so large that no aim is useful.
+    """Raised if the standard deviations are so large that aiming above the target is pointless.
 
     Attributes:
         widest: Input with the largest effect on the mass.
@@ -170,7 +173,9 @@ class TooWideError(ValueError):
     """
 
     def __init__(self, widest: Input, share: float) -> None:
-        super().__init__(f"{widest.name} makes the mass uncertain by a fraction of {share:g}")
+        super().__init__(
+            f"the standard deviation is {share:g} of the mass; the largest contribution is from {widest.name}"
+        )
         self.widest = widest
         self.share = share
 
@@ -233,7 +238,7 @@ def _parts(job: BallastResults, inputs: Inputs, model: CastingModel) -> tuple[Ar
 def excess_for(
     begin: BallastResults, sized: Callable[[float], BallastResults]
 ) -> tuple[BallastResults, float]:
-    """Size the bulb heavy enough that its casting needs drilling but no added lead.
+    """Size the bulb so that its casting is heavy enough to need drilling but no added lead.
 
     Args:
         begin: Bulb with the target mass.
@@ -306,8 +311,6 @@ def confidence_of(job: BallastResults) -> Confidence:
         expected = excess if sd == 0.0 else _mean_above(z) * sd * grows
     else:
         expected = float(np.mean(np.maximum(excess + grows * band.samples, 0.0)))
-    asked = job.plan.confidence
-    scale = None if asked is None else asked.scale
     deviation = band.samples - float(np.mean(band.samples))
     spread = float(np.std(deviation))
     most = max(excess + grows * band.level(probability), 0.0)
@@ -324,7 +327,7 @@ def confidence_of(job: BallastResults) -> Confidence:
         drill_most=most,
         linear=band.linear,
         skewness=float(np.mean(deviation**3)) / spread**3 if spread > 0.0 else 0.0,
-        scale_sd=max(_SCALE_SHARE * planned, _SMALLEST_SCALE) if scale is None else scale,
+        scale_sd=scale_sd_of(job),
         budget=_budget(job, band),
         narrowing=narrowed(band.inputs, band.mass, NormalDist().inv_cdf(probability)),
         schedule=scheduled(job, excess) if sized else None,
@@ -334,13 +337,25 @@ def confidence_of(job: BallastResults) -> Confidence:
     )
 
 
+def scale_sd_of(job: BallastResults) -> float:
+    """Standard deviation of one weighing of the casting, as typed or in proportion to the planned mass. [kg]
+
+    Args:
+        job: The bulb on the fin.
+    """
+    asked = job.plan.confidence
+    if asked is not None and asked.scale is not None:
+        return asked.scale
+    return max(_SCALE_SHARE * (job.bulb.mass + job.wish.excess), _SMALLEST_SCALE)
+
+
 def _share(reserve: float, sd: float) -> float:
     """Fraction of castings that need no added lead, for a given reserve above the target."""
     return NormalDist().cdf(reserve / sd) if sd > 0.0 else float(reserve >= 0.0)
 
 
 def _to_the_light_side(band: Band) -> float:
-    """Mass lost if the metal's density is 1 % lower and the contraction two standard deviations larger. [kg]"""
+    """Mass lost if the metal density is 1 % lower and the contraction two standard deviations larger. [kg]"""
     density, inputs = band.inputs.density, band.inputs
     slope = abs(float(band.mass[inputs.place("density")])) / density.sd if density.sd > 0.0 else 0.0
     return 0.01 * density.value * slope + 2.0 * abs(float(band.mass[inputs.place("contraction")]))

@@ -17,7 +17,7 @@ _KINDS = (
 
 
 class UnreadFileError(Exception):
-    """Raised if a file was not read, or not to its end.
+    """Raised if a file was not read, or was not read to its end.
 
     Attributes:
         read: What was found instead, worded to follow "read".

@@ -1,12 +1,12 @@
-"""Writing of bundles, logs and records, by one writer at a time and with each file replaced in one step.
+"""Write bundles, logs and records, with one writer at a time and each file replaced in one step.
 
 On Windows and macOS no directory can be renamed onto another or locked, and a file that a spreadsheet has open cannot
-be replaced until it is closed. Unfinished work is kept in hidden files next to the target with fixed names, where the
-next run finds anything left by a killed one.
+be replaced until it is closed. Unfinished work is kept in hidden files with fixed names next to the target, so
+that the next run finds anything left by a run that was killed.
 
 Therefore nothing is renamed onto an existing directory, no directory is locked, and replacing a file that another
-program has open is retried for a second and a half. Tests simulate these failures on Linux; the code was not run on
-those systems.
+program has open is retried for a second and a half. Tests simulate these failures on Linux; the code has not been
+run on those systems.
 """
 
 from __future__ import annotations
@@ -89,7 +89,7 @@ def alone(target: Path) -> Iterator[None]:
 
 
 def patiently(step: Callable[[], object], target: Path) -> None:
-    """Retry a step that fails while another program has the file open, for a second and a half, then report the failure.
+    """Retry a step for a second and a half if another program has the file open, then report the failure.
 
     Args:
         step: A rename or similar step.
@@ -116,7 +116,7 @@ def patiently(step: Callable[[], object], target: Path) -> None:
 
 @contextlib.contextmanager
 def _named(target: Path) -> Iterator[None]:
-    """Make an error name the file that the builder requested, not its hidden neighbour."""
+    """Make errors name the file that the builder requested, not the hidden temporary file beside it."""
     try:
         yield
     except OSError as error:
@@ -139,7 +139,7 @@ def write_new(place: Path, content: bytes) -> None:
 
 
 def write_file(path: Path, content: bytes) -> None:
-    """Write a file so that it always has either its old or its new content. Call it within `alone`.
+    """Write a file so that it always has either its old or its new content. Call this function within `alone`.
 
     Args:
         path: Path of the file; if it is a link, its target is written.

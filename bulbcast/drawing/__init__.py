@@ -1,5 +1,5 @@
-"""Views of a Job as plain 2-D shapes with dimensions, and the writer that converts views to SVG.
+"""Plain 2-D shapes with dimensions, the layout of views and templates, and the writers for SVG, PDF and DXF.
 
-`shapes.py` defines the parts of a view and `svg.py` writes it; every other file draws one view. This package only draws
-results and never calculates them. It calls `bulbcast.bulb` only for points of outlines.
+`shapes.py` defines the parts of a view, and `svg.py` writes a view. The views themselves are drawn in the packages
+whose results they show. This package never calculates results.
 """

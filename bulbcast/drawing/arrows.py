@@ -11,13 +11,13 @@ _HEAD, _HALF = 2.4, 0.85
 
 
 def arrow(layout: Layout, start: Point, end: Point, style: Style = Style.CURVE_3) -> None:
-    """Draw a straight arrow with a point at its end.
+    """Draw a straight arrow with a head at its end.
 
     Args:
         layout: The layout to draw on.
         start: Tail of the arrow. [mm]
-        end: Point of the arrow. [mm]
-        style: Style of the shaft, CURVE or CURVE_3; the point has the same colour.
+        end: Tip of the arrow. [mm]
+        style: Style of the shaft, CURVE or CURVE_3; the head has the same colour.
     """
     layout.line(style, start, end)
     _head(layout, start, end, style)

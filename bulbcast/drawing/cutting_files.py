@@ -1,4 +1,4 @@
-"""Sheets of lines as DXF and SVG files for cutting machines, in true millimetres and with reproducible bytes."""
+"""Sheets of lines as DXF and SVG files for cutting machines, full size, in millimetres and reproducible byte for byte."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ _COLOURS = {"cut": 7, "engrave": 5, "reference": 8}
 _STROKES = {"cut": "#000000", "engrave": "#1f4e9c", "reference": "#888888"}
 _HAIRLINE = 0.1
 DXF_DECIMALS = 5
-"""Number of decimals in a point's coordinates, in mm, in DXF files."""
+"""Number of decimal places in the coordinates of DXF files, in mm."""
 SVG_DECIMALS = 4
-"""Number of decimals in a point's coordinates, in mm, in SVG files: a tenth of a micrometre."""
+"""Number of decimal places in the coordinates of SVG files, in mm: a tenth of a micrometre."""
 
 
 def dxf_bytes(sheet: Sheet) -> bytes:
-    """Write a sheet as DXF 2000: light polylines on three layers, in millimetres.
+    """Write a sheet as DXF 2000: lightweight polylines on three layers, in millimetres.
 
     Args:
         sheet: The sheet of lines.

@@ -1,7 +1,7 @@
 """Places blocks in the given order on the smallest number of pages, with as few landscape pages as possible.
 
 Each page is divided into shelves, one below another, and each shelf has blocks side by side. The order never changes,
-so related blocks stay together. Page ends are chosen for all the blocks at once.
+so related blocks stay together. Page breaks are chosen for all the blocks at once.
 """
 
 from __future__ import annotations
@@ -36,14 +36,14 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
     """Place blocks on pages.
 
     Args:
-        blocks: Size of each block on each kind of page, in order; None if it does not fit a page of that kind.
-        rooms: Usable size of each kind of page. If the same blocks fit two kinds, the first is used.
+        blocks: Size of each block on each kind of page, in order; None if it does not fit on a page of that kind.
+        rooms: Usable size of each kind of page. If the same blocks fit on two kinds, the first is used.
 
     Returns:
         The pages.
 
     Raises:
-        ValueError: A block does not fit any page.
+        ValueError: A block does not fit on any page.
     """
     count = len(blocks)
     # From each block to the end: number of pages, number of pages not of the first kind, and extent to which the first
@@ -57,7 +57,7 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
                 shifted = tuple(tuple(start + number for number in shelf) for shelf in shelves)
                 found.append((1 + pages, lying + (kind > 0), -end, kind, Filled(room=kind, shelves=shifted)))
         if not found:
-            raise ValueError(f"Block {start} does not fit any page.")
+            raise ValueError(f"Block {start} does not fit on any page.")
         pages, lying, end, _, page = min(found, key=lambda one: one[:4])
         best[start] = (pages, lying, page, start - end)
     chosen: list[Filled] = []
@@ -69,7 +69,7 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
 
 
 def _reach(sizes: Sequence[Size | None], room: Box) -> list[tuple[int, tuple[tuple[int, ...], ...]]]:
-    """Find the number of blocks that fit on one page, block by block, with the shelves arranged for minimum height."""
+    """Find how many of the first blocks fit on one page. For each number, arrange the shelves for minimum height."""
     # Minimum height for the first blocks, and index of the first block on the last shelf.
     least: list[tuple[float, int]] = [(0.0, 0)]
     for end in range(1, len(sizes) + 1):

@@ -1,7 +1,6 @@
-"""Lays out a view: scale, lettering, and dimensions, which are moved outwards until no text overlaps.
+"""Layout of a view: scale, lettering, and dimensions, which are moved outwards until no text overlaps.
 
-This is the only mutable object in the package: a `Layout` collects shapes while a view is drawn and returns them as a
-frozen `View`.
+A `Layout` is mutable: it collects shapes while a view is drawn and returns them as a frozen `View`.
 """
 
 from __future__ import annotations
@@ -53,7 +52,7 @@ def scale_words(scale: float) -> str:
 
 
 def round_length(most: float, *, imperial: bool) -> float:
-    """Return the longest round length not above `most`: 1, 2 or 5 times a power of ten, or an inch doubled or halved
+    """Return the longest round length up to `most`: 1, 2 or 5 times a power of ten, or an inch doubled or halved
     repeatedly. [mm]"""
     if imperial and most < 5.0 * 25.4:
         return float(25.4 * 2.0 ** math.floor(math.log2(most / 25.4)))
@@ -144,7 +143,7 @@ class Layout:
         self._shapes.extend(shapes)
 
     def fill(self, style: shapes.Style, *contours: shapes.Contour, hatch: shapes.Hatch | None = None) -> None:
-        """Add an area inside closed contours; nothing if there are no contours."""
+        """Add the area inside closed contours; if there are none, add nothing."""
         if any(contours):
             self._shapes.append(shapes.Region(contours=contours, style=style, hatch=hatch))
 
@@ -164,7 +163,7 @@ class Layout:
         anchor: shapes.Anchor = "middle",
         key: str = "",
     ) -> None:
-        """Add text at a given position in the lettering of the view."""
+        """Add text at a given position, in the view's lettering."""
         self.text(shapes.Text(at=at, text=text, height=self.letter, style=style, anchor=anchor, key=key))
 
     def extend(self, box: shapes.Box) -> None:
@@ -172,7 +171,7 @@ class Layout:
         self._box = box if self._box is None else self._box.joined(box)
 
     def keep_clear(self, box: shapes.Box) -> None:
-        """Keep dimension texts out of an area; shapes may extend into it."""
+        """Keep dimension labels and optional text out of an area; shapes may extend into it."""
         self._lines.append(box)
 
     def text(self, text: shapes.Text) -> None:
@@ -271,7 +270,7 @@ class Layout:
         beyond: int = 0,
         key: str = "",
     ) -> None:
-        """Add a vertical dimension at the first free position, with a horizontal text next to it or beyond its end.
+        """Add a vertical dimension at the first free position, with horizontal text next to it or beyond its end.
 
         Args:
             first: One measured point.
@@ -397,7 +396,7 @@ class Layout:
         """Add a column of labels on the right, each with a leader to its point.
 
         Args:
-            labels: Labels in any order; each line of a label is below the previous one.
+            labels: Labels in any order; the lines of each label run from top to bottom.
             at: Left edge of the lettering. [mm]
             low: Lower end of the space; labels that need more room extend beyond both ends. [mm]
             high: Upper end of the space. [mm]
@@ -444,7 +443,7 @@ class Layout:
         return self._box.bottom if self._box is not None else 0.0
 
     def scale_bar(self, left: float, level: float, shown: Shown) -> None:
-        """Add a bar of a round length, so that a copy at any scale can be measured. [mm]"""
+        """Add a scale bar with a round length, so that a copy at any scale can be measured. [mm]"""
         length = round_length(36.0 / self.scale, imperial=shown.units == "imperial")
         half = self.paper(0.55)
         for part in range(4):

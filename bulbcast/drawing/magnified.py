@@ -11,8 +11,8 @@ def magnification(largest: float, most: float) -> float:
     """Return the largest magnification of a length that fits: 1, 2 or 5 times a power of ten.
 
     Args:
-        largest: Largest length to be drawn. [m]
-        most: Largest length that fits. [m]
+        largest: Greatest length to be drawn. [m]
+        most: Greatest length that fits. [m]
 
     Returns:
         Magnification; 1 if the length is zero, below 1 if it is too large to fit at full size. [-]
@@ -31,5 +31,5 @@ def magnified_words(times: float) -> str:
         times: Result of `magnification`. [-]
     """
     if times == 1.0:
-        return "drawn true to size"
+        return "drawn to scale"
     return f"drawn {times:g} times larger" if times > 1.0 else f"drawn 1 to {1.0 / times:g}"

@@ -58,7 +58,7 @@ class Page:
     Attributes:
         paper: Size of the page.
         title: Title of the contents.
-        placed: Placed shapes in the order of painting.
+        placed: Placed shapes, in painting order.
     """
 
     paper: Paper

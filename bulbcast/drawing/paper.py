@@ -73,7 +73,7 @@ def wrapped(words: str, height: float, width: float) -> list[str]:
 
 
 def furnished(pages: list[Page], words: SheetWords) -> tuple[Page, ...]:
-    """Add the fixed parts to pages: bars in both directions, and the block at the foot.
+    """Add the fixed parts to pages: measuring bars in both directions, and the block at the foot.
 
     Args:
         pages: All pages of the document, in order.

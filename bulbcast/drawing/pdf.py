@@ -1,4 +1,4 @@
-"""Writes pages as PDF: vectors in true millimetres, black on white, with reproducible bytes.
+"""Writes pages as PDF: vectors in true millimetres, black on white, reproducible byte for byte.
 
 The page's unit is the millimetre, so the figures in the file are those of the shapes. Lettering is in Helvetica, which
 every PDF reader has; missing letters are shown as "?".

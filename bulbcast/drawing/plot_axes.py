@@ -117,7 +117,7 @@ def moved_apart(wanted: Sequence[float], gap: float, low: float, high: float) ->
         wanted: Requested positions, in any order. [mm]
         gap: Minimum distance between neighbours. [mm]
         low: Lower end of the space. [mm]
-        high: Upper end of the space; positions that do not fit extend beyond both ends evenly. [mm]
+        high: Upper end of the space; positions that do not fit extend beyond it. [mm]
 
     Returns:
         Positions in the same order as the requested ones. [mm]
@@ -138,7 +138,7 @@ def moved_apart(wanted: Sequence[float], gap: float, low: float, high: float) ->
         for n, i in enumerate(members):
             places[i] = begin + gap * n
     if order:
-        # Pushed in from both ends, the upper end first; blocks that do not fit then extend below the lower end.
+        # Pushed in from both ends, the upper end first; blocks that do not fit then extend beyond the upper end.
         limit = high
         for i in reversed(order):
             places[i] = min(places[i], limit)

@@ -18,7 +18,7 @@ Outline = tuple[tuple[float, float], ...]
 
 
 def dxf_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
-    """Return the light polylines of a DXF file by layer, read as pairs of group code and value.
+    """Return the lightweight polylines of a DXF file by layer, read as pairs of group code and value.
 
     Args:
         content: The file's bytes.
@@ -34,7 +34,7 @@ def dxf_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
     values = lines[1::2]
     unit = next((values[i + 1].strip() for i, value in enumerate(values) if value.strip() == "$INSUNITS"), "")
     if unit != "4":
-        raise ReadBackError(f"The DXF file gives {unit!r} as its unit, not 4 for millimetres.")
+        raise ReadBackError(f"The DXF file gives its unit as {unit!r}, not 4 (millimetres).")
     found: dict[str, list[tuple[Outline, bool]]] = {}
     layer, closed, xs, ys = "", False, [], []  # type: ignore[var-annotated]
     inside = False
@@ -65,12 +65,12 @@ def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
         Outlines by layer, and whether each is closed. [mm]
 
     Raises:
-        ReadBackError: The unit of the picture is not the millimetre.
+        ReadBackError: The drawing is not in millimetres.
     """
     root = ElementTree.fromstring(content)
     width, height = root.attrib["width"], root.attrib["height"]
     if root.attrib["viewBox"] != f"0 0 {width.removesuffix('mm')} {height.removesuffix('mm')}":
-        raise ReadBackError("The SVG file's drawing is not in millimetres.")
+        raise ReadBackError("The drawing in the SVG file is not in millimetres.")
     top = float(height.removesuffix("mm"))
     found: dict[str, list[tuple[Outline, bool]]] = {}
     for group in root.iter("{http://www.w3.org/2000/svg}g"):
@@ -112,7 +112,7 @@ def hold_against(
         (line for line in sheet.lines if line.layer == "cut"), read.get("cut", []), strict=True
     ):
         if not closed:
-            _refuse(name, "a line on layer cut is open")
+            _refuse(name, "a line on the cut layer is open")
         wanted = area(line.points)
         if not abs(area(points) - wanted) <= perimeter(line.points) * 10.0**-decimals:
             _refuse(name, f"an outline of {wanted:.6g} mm2 is read back as {area(points):.6g} mm2")
@@ -134,4 +134,6 @@ def perimeter(points: Sequence[tuple[float, float]]) -> float:
 
 
 def _refuse(name: str, why: str) -> None:
-    raise ReadBackError(f"{name} failed the read-back: {why}. Nothing was written. Please report the plan.")
+    raise ReadBackError(
+        f"{name} failed the read-back: {why}. Nothing was written. Please report this with the plan."
+    )

@@ -171,7 +171,7 @@ class Line:
 
 @frozen
 class Polyline:
-    """An open polyline through its points."""
+    """A run of straight lines through points, closed only if the first point is repeated at the end."""
 
     points: Contour
     style: Style
@@ -179,7 +179,7 @@ class Polyline:
 
 @frozen
 class Hatch:
-    """A region hatched with parallel lines.
+    """Hatching of a region with parallel lines.
 
     Attributes:
         spacing: Distance between lines. [mm]
@@ -278,7 +278,7 @@ class View:
     Attributes:
         name: Short name, unique within a report: letters, digits and hyphens.
         title: One line that describes what the drawing shows.
-        shapes: Shapes in the order of painting.
+        shapes: Shapes in the order in which they are painted.
         box: Area shown; shapes are cut off at its edges. [mm]
         scale: Ratio of paper to object for which lettering and line weights were laid out. [-]
     """

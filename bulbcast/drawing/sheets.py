@@ -1,6 +1,6 @@
 """Arranges templates in order on as few sheets as possible. Small templates share a sheet, and a large template is spread
-over more than one joined sheet. A sheet is turned to landscape if that reduces the number of sheets, and therefore the
-gluing.
+over several joined sheets. A sheet is turned to landscape if that reduces the number of sheets, and with it the amount
+of gluing.
 """
 
 from __future__ import annotations
@@ -34,11 +34,11 @@ class Tiles:
 
 @frozen
 class _Tiling:
-    """Arrangement of one template over more than one page.
+    """Arrangement of one template across several pages.
 
     Attributes:
         paper: Portrait or landscape.
-        tiles: Number of pages side by side and one above another.
+        tiles: Number of pages across and down.
         turned: Whether the template is turned on the pages.
         inner: Part of a page that one tile uses. [mm]
     """
@@ -58,7 +58,7 @@ class _Block:
     box: Box
 
     def size(self, room: Box) -> Size | None:
-        """Return its size on a given page, turned if it fits only when turned; None if it does not fit. [mm]"""
+        """Return the block's size on a given page, turned if it fits only that way; None if it does not fit. [mm]"""
         if self.box.width <= room.width and self.box.height <= room.height:
             return self.box.width, self.box.height
         if self.box.height <= room.width and self.box.width <= room.height:
@@ -66,7 +66,7 @@ class _Block:
         return None
 
     def placed(self, room: Box, left: float, top: float) -> Placed:
-        """Place it with its upper left corner at a given point on the page. [mm]"""
+        """Place the template with its upper left corner at a given point on the page. [mm]"""
         box = self.box
         turned = self.size(room) != (box.width, box.height)
         at = (left + box.top, top - box.right) if turned else (left - box.left, top - box.top)
@@ -76,7 +76,7 @@ class _Block:
 def laid_out(
     templates: tuple[Template, ...], paper: Paper, first_page: int
 ) -> tuple[list[Page], dict[str, tuple[int, ...]]]:
-    """Place templates on pages in their order, without the fixed parts of a page.
+    """Place templates on pages in the given order, without the fixed parts of a page.
 
     Args:
         templates: Templates to print.
@@ -84,8 +84,8 @@ def laid_out(
         first_page: Number of the first of these pages.
 
     Returns:
-        Pages, and the page numbers of each template. A template spread over more than one page follows the last page of
-        the previous template.
+        Pages, and the page numbers of each template. A template spread over several pages follows the last page of the
+        previous template.
     """
     papers = (paper, paper.lying)
     rooms = [window(one) for one in papers]
@@ -101,7 +101,7 @@ def laid_out(
     where: dict[str, tuple[int, ...]] = {}
 
     def tile(upto: int) -> None:
-        """Return the large templates that come before a given number of small ones."""
+        """Add pages for the remaining large templates that come after no more than the given number of small ones."""
         for place in sorted(place for place in large if place <= upto):
             for template in large.pop(place):
                 first = first_page + len(pages)
@@ -179,7 +179,7 @@ def _count(size: float, room: float) -> int:
 
 
 def _tiled(template: Template, tiling: _Tiling, first: int) -> list[Page]:
-    """Draw a template over its pages, starting at a given page number."""
+    """Draw a template across its pages, starting at a given page number."""
     box = template.box.grown(2.0)
     inner, tiles, turned, paper = tiling.inner, tiling.tiles, tiling.turned, tiling.paper
     heading, _ = _heading(template, window(paper))

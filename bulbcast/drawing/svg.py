@@ -1,4 +1,4 @@
-"""Writes a view as SVG: true size in millimetres, scalable, styled by classes, with reproducible bytes.
+"""Writes a view as scalable SVG, at true size in millimetres and styled by classes. Its bytes are reproducible.
 
 Inside the picture, one unit is one millimetre of paper at the view's scale, so line weights and lettering are as given
 in the style sheet. Figures have at most three decimals. All other SVG in the program is also written with `element` and
@@ -21,8 +21,8 @@ NAMESPACE = "http://www.w3.org/2000/svg"
 
 @cache
 def drawing_css() -> str:
-    """Return the style sheet for all views. A page can set the colours through CSS variables, except those of scales and
-    sums."""
+    """Return the style sheet for all views. A page can set the colours through CSS variables, except a few that are
+    fixed, such as those for colour scales and totals."""
     from importlib.resources import files
 
     return files(__package__).joinpath("drawing.css").read_text(encoding="utf-8")
@@ -33,8 +33,9 @@ def svg_text(view: shapes.View, *, width: float | None = None) -> str:
 
     Args:
         view: The view.
-        width: Width of one em, for a page that contains `drawing_css` once and sizes the picture in em. None for a
-            separate file in true size, with its namespace and style sheet and with fixed colours. [mm]
+        width: Width of the picture in a page that contains `drawing_css` once. It is also the picture's font size, so
+            that the page can size the picture in em. None for a separate file at true size, with its own namespace,
+            style sheet and fixed colours. [mm]
 
     Returns:
         An svg element.
@@ -53,7 +54,7 @@ def element(tag: str, content: str | None = None, **attributes: str | float) -> 
 
     Args:
         tag: Name of the element.
-        content: Its content, escaped if it is text; None for an element that closes itself.
+        content: Its content, escaped if it is text; None for a self-closing element.
         attributes: Attributes in order, with "_" for "-" and "class_" for "class"; string values are used unchanged.
     """
     said = "".join(
@@ -69,7 +70,7 @@ def run(points: Iterable[shapes.Point], between: str = " ", decimals: int = 3) -
     Args:
         points: One or more points. [mm of paper]
         between: Separator between the two coordinates of a point.
-        decimals: Maximum number of decimals of each coordinate.
+        decimals: Maximum number of decimal places in each coordinate.
     """
     return "M" + "L".join(f"{number(x, decimals)}{between}{number(y, decimals)}" for x, y in points)
 

@@ -72,7 +72,7 @@ class Template:
 
     @property
     def box(self) -> Box:
-        """Return the box around its shapes, including lettering. [mm]"""
+        """Return the box around the template's shapes, including lettering. [mm]"""
         return box_of(self.shapes)
 
 
@@ -112,7 +112,7 @@ def contour_mm(points: NDArray[np.float64]) -> Contour:
 
 
 def cut(*contours: Contour) -> Region:
-    """Return closed contours to be cut, with one inside another if there are holes. [mm]"""
+    """Return a region to be cut, bounded by closed contours; a contour inside another is a hole. [mm]"""
     return Region(contours=contours, style=Style.CUT)
 
 
@@ -122,7 +122,7 @@ def marked(*points: Point) -> Polyline:
 
 
 def seen(*points: Point) -> Polyline:
-    """Return a line for reference. [mm]"""
+    """Return a reference line through the points. [mm]"""
     return Polyline(points=points, style=Style.REFERENCE)
 
 

@@ -1,1 +1,1 @@
-"""Reading of plan files, tables, hulls, and the records kept next to a plan."""
+"""Reads plan files, tables, hulls, and the records kept next to a plan."""

@@ -1,4 +1,4 @@
-"""Log of weighed castings, in one TOML file for all plans of a folder. Its castings refine the next plan of the same
+"""Log of weighed castings, in one TOML file for all plans in a folder. Its castings refine the next plan of the same
 kind.
 
 A casting counts for a plan with the same alloy, the same method of making the pattern and the same kind of mould. Its
@@ -40,7 +40,7 @@ class LoggedCasting:
         kind: Alloy, method of making the pattern, and mould.
         when: Time as written in the log.
         plan: Name of the plan.
-        sha256: SHA-256 of the plan's file, in hexadecimal.
+        sha256: SHA-256 of the plan file, in hexadecimal.
         again: Whether it is a second measurement of the previous casting, which it then replaces.
         before: Number of castings in the log when its pattern was made; None if not given. [-]
         mould: Growth of the mould for which its contraction was found; None means as in the plan. [-]
@@ -62,7 +62,7 @@ class LoggedCasting:
 
 
 def log_path(plan: Path) -> Path:
-    """Path of the log of castings for the plans of a folder.
+    """Path of the log of castings for the plans in a folder.
 
     Args:
         plan: The plan file.
@@ -87,7 +87,7 @@ def kind_of(plan: Plan) -> tuple[str, str, str]:
 
 @frozen
 class CastingLog:
-    """Log of castings next to a plan.
+    """Casting log kept next to a plan.
 
     Attributes:
         castings: Castings, in order.
@@ -119,7 +119,7 @@ class CastingLog:
 
         Args:
             plan: The plan as read.
-            first: Number of castings that count, from the oldest; None means all.
+            first: Number of castings to use, starting with the oldest; None means all.
         """
         kind = kind_of(plan)
         same: list[tuple[int, LoggedCasting]] = []
@@ -163,7 +163,7 @@ def casting_log(plan: Path) -> CastingLog | None:
 
 
 def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
-    """Add a casting at the end of the log.
+    """Add a casting to the end of the log.
 
     Args:
         plan: The plan file.
@@ -177,7 +177,9 @@ def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
         OSError: The log cannot be written; it is unchanged.
     """
     path = log_path(plan)
-    begin = f'# Castings, the newest last. Written by bulbcast; lines may be added by hand.\nformat = "{FORMAT}"\n'
+    begin = (
+        f'# Castings, newest last. Written by bulbcast; lines may be added by hand.\nformat = "{FORMAT}"\n'
+    )
     appended(path, casting, table="casting", begin=begin, broken=_broken, entries=_castings)
     return path
 
@@ -305,6 +307,6 @@ def _broken(
     path: Path,
     read: str,
     expected: str = f'TOML with format = "{FORMAT}" and a [[casting]] for each casting',
-    remedy: str = "Fix it or move it away.",
+    remedy: str = "Fix it or move it elsewhere.",
 ) -> PlanError:
     return PlanError([Fault(str(path), "the log of castings", read, expected, remedy)])

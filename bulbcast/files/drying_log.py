@@ -126,7 +126,7 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
         faults.add(
             f"line {entries[-1].line}",
             "times with and without a time zone",
-            "times that are all with or all without a zone",
+            "times that either all have a time zone or all have none",
             "Write every time as the clock in the shed showed it, without a time zone.",
         )
     faults.end()
@@ -166,7 +166,7 @@ def entry_of(
     value = value_of(reading, dimension, faults, key=key, fix=fix)
     warmth = value_of(air, Dimension.TEMPERATURE, faults, key=key, fix=fix) if air else None
     if moving not in ("", "yes", "no"):
-        faults.add(key, quoted(moving), "yes, no or nothing for moving air", fix)
+        faults.add(key, quoted(moving), "yes, no or a blank for moving air", fix)
     if len(faults.found) > before or value is None or time is None:
         return None
     return LogEntry(
@@ -207,7 +207,7 @@ def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: 
 
 
 def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> DryingLog:
-    """Add lines at the end of the log without changing its content.
+    """Add lines to the end of the log without changing its content.
 
     Args:
         path: Path of the log, which is created if there is none.
@@ -245,7 +245,7 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
 
 
 def _refuse_contradiction(log: DryingLog, path: Path) -> None:
-    """Fault for two different readings of the same kind for one part at the same time; one of them must be a slip."""
+    """Report two different readings of the same kind for one part at the same time; one of them must be a mistake."""
     seen: dict[tuple[str, str, datetime], LogEntry] = {}
     faults = Faults(str(path))
     for entry in log.entries:

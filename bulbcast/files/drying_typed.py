@@ -1,4 +1,4 @@
-"""Command-line options for the drying log: readings, present time, test bar."""
+"""Command-line options for the drying log: readings, the current time and the test bar."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def present(
     room: str | None,
     moving_air: bool | None,
 ) -> datetime:
-    """Return the time for which to judge the drying, as typed or from the computer's clock, and check that the plan has
+    """Return the time at which the drying is judged, as typed or from the computer's clock, and check that the plan has
     what the options need.
 
     Args:
@@ -51,7 +51,7 @@ def present(
             "[mould]",
             "a mould of sand" if sand else "nothing",
             "a plaster mould, which is weighed while it dries",
-            "For a sand mould give the moisture of the sand: sand_moisture under [mould]."
+            "For a sand mould, give the moisture of the sand as sand_moisture under [mould]."
             if sand
             else 'Add [mould] with material = "plaster".',
         )
@@ -60,7 +60,7 @@ def present(
             "--room" if room is not None else "--moving-air",
             "details of the air without a weighing",
             "these details together with a weighing made in that air",
-            'Add --weighed "PART=MASS@TIME".',
+            'Add --weighed "PART=MASS".',
         )
     times = [one.rpartition("@")[2].strip() for _, one in typed if "@" in one]
     known = [time for time in map(moment_of, times) if time is not None]
@@ -73,7 +73,7 @@ def present(
 
 
 def judged_at(at: str | None, log: DryingLog | None, *, plan: Plan) -> datetime:
-    """Return the time for which to judge a pour, as typed or from the computer's clock.
+    """Return the time at which a pour is judged, as typed or from the computer's clock.
 
     Args:
         at: Time as typed, or None.
@@ -84,7 +84,7 @@ def judged_at(at: str | None, log: DryingLog | None, *, plan: Plan) -> datetime:
         The time, with a zone if the log's times have one.
 
     Raises:
-        PlanError: It is not a time, or it has a time zone and the log's times have none, or the reverse.
+        PlanError: `at` is not a time, or it has a time zone and the log's times have none, or the reverse.
     """
     faults = Faults(plan.source)
     moment = _moment_at(at, any(one.time.tzinfo for one in log.entries) if log else False, faults)
@@ -144,8 +144,8 @@ def entries_of(
         reading, at, time = rest.rpartition("@") if "@" in rest else (rest, "", "")
         if not equals or not reading.strip():
             example = "62 C" if what == "temperature" else "3120 g"
-            remedy = f'Write {option} "{parts[0]}={example}@2026-06-01T10:00", say.'
-            faults.add(option, quoted(text), "part=reading@time", remedy)
+            remedy = f'Write {option} "{parts[0]}={example}", say.'
+            faults.add(option, quoted(text), "part=reading or part=reading@time", remedy)
             continue
         cells = [
             time.strip() if at else now.isoformat(timespec="minutes"),
@@ -157,7 +157,7 @@ def entries_of(
         ]
         if any("," in cell or not cell.isprintable() for cell in cells):
             remedy = "Remove the comma. Decimals are written with a decimal point."
-            faults.add(option, quoted(text), "part=reading@time without commas", remedy)
+            faults.add(option, quoted(text), "part=reading or part=reading@time, without commas", remedy)
         elif entry_of(cells, parts, faults, key=option) is not None:
             lines.append(",".join(cells))
     faults.end()
@@ -178,7 +178,7 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
     section = plan.mould
     mix = None if section is None else mix_of(section)
     if section is None or mix is None:
-        raise ValueError("the plan gives no plaster mould")
+        raise ValueError("the plan has no plaster mould")
     faults = Faults(plan.source)
     wet, end = (
         value_of(text, Dimension.MASS, faults, key="--test-bar", fix="Write a mass.")
@@ -208,6 +208,6 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
         return typed
     heavier = mass_up(wet * spread / KNOWN_PURITY, Shown(plan.display_units))
     return (
-        f"{typed} That is too coarse to show when the mould is dry. Cast a bar of {heavier} or more, or weigh "
+        f"{typed} This spread is too large to show when the mould is dry. Cast a bar of {heavier} or more, or weigh "
         "it on a finer scale and give its spread as scale_spread under [mould]."
     )

@@ -1,4 +1,4 @@
-"""Float tests recorded next to the plan, in one TOML file for each plan with a table for each test, the newest last.
+"""Float tests recorded next to the plan. Each plan has one TOML file, with a table for each test, newest last.
 
 The bundle does not depend on the float record, so the same plan gives the same bytes after every test. The record is
 reported by `float` and `ballast`.
@@ -50,7 +50,7 @@ def recorded_tests(plan: Path) -> tuple[RecordedTest, ...]:
 
 
 def recorded(plan: Path, test: Mapping[str, object]) -> Path:
-    """Add a float test at the end of the record.
+    """Add a float test to the end of the record.
 
     Args:
         plan: The plan file.
@@ -65,7 +65,7 @@ def recorded(plan: Path, test: Mapping[str, object]) -> Path:
     """
     path = record_path(plan)
     begin = (
-        f"# Float tests of {plan.name}, the newest last. Written by bulbcast; lines may be added by hand.\n"
+        f"# Float tests of {plan.name}, newest last. Written by bulbcast; lines may be added by hand.\n"
         f'format = "{FORMAT}"\n'
     )
     appended(path, test, table="test", begin=begin, broken=_broken, entries=_tests)
@@ -136,6 +136,6 @@ def _broken(
     path: Path,
     read: str,
     expected: str = f'TOML with format = "{FORMAT}" and a [[test]] for each test',
-    remedy: str = "Fix it or move it away; with --no-record it is left alone.",
+    remedy: str = "Fix it or move it elsewhere; with --no-record it is left alone.",
 ) -> PlanError:
     return PlanError([Fault(str(path), "the record of float tests", read, expected, remedy)])

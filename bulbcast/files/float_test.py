@@ -1,4 +1,4 @@
-"""Read a float test from the command line and the plan for comparison, and report the faults of both together."""
+"""Reads a float test typed on the command line, reads the plan to compare with it, and reports the faults of both."""
 
 from __future__ import annotations
 

@@ -39,8 +39,8 @@ class _Asked(NamedTuple):
 _kept: dict[tuple[InputFile, _Asked], HullRead] = {}
 """Cache of hulls by file name, hash and reading options, with the most recently used last."""
 _MOST_KEPT, _LARGEST_KEPT = 4, 50_000_000
-"""Maximum number of cached hulls, and maximum size of their files in bytes; a cached hull needs five times as much
-memory."""
+"""Maximum number of cached hulls, and the size in bytes of the largest file whose hull is cached. In memory, a
+cached hull takes up five times as much space as its file."""
 
 
 def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead | None:

@@ -67,8 +67,8 @@ def _heading(cells: list[str]) -> list[Column]:
             raise FileRefusedError(
                 f'a column headed "{cell.strip()[:40]}"',
                 "headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and wl_-20_mm for each waterline",
-                "Fix the heading: it must end with its unit (mm, cm, m, in, ft), and that of a waterline has the height "
-                "before the unit.",
+                "Fix the heading: it must end with its unit (mm, cm, m, in or ft). In the heading of a waterline, put "
+                "the height before the unit.",
             )
         unit = METRES[match.group(3)]
         level = None if match.group(2) is None else Fraction(match.group(2)) * unit
@@ -78,7 +78,7 @@ def _heading(cells: list[str]) -> list[Column]:
     doubled = sorted({name for name in names if names.count(name) > 1})
     if doubled or "x" not in names:
         read = f"{', '.join(doubled)} more than once" if doubled else "no column x"
-        raise FileRefusedError(read, "x once, and every other column once", "Fix the heading.")
+        raise FileRefusedError(read, "one column x, and no column more than once", "Fix the heading.")
     return columns
 
 
@@ -98,7 +98,7 @@ def _row(columns: list[Column], cells: list[str], number: int) -> list[float | N
             raise FileRefusedError(
                 f'"{text[:40]}" in {place}' if text else f"nothing in {place}",
                 "a plain decimal number" + (", or nothing" if level is not None else ""),
-                "Write it without a unit; the heading gives it.",
+                "Write the number without a unit; the heading gives the unit.",
             )
         values.append(value)
     return values

@@ -20,7 +20,7 @@ _FIGURE = re.compile(r"[+-]?(\d{1,20}(\.\d{0,20})?|\.\d{1,20})")
 
 @contextmanager
 def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
-    """Report a refused file as a fault of the plan.
+    """Report a refused file as a fault in the plan.
 
     Args:
         source: Name of the plan file in messages. [-]
@@ -28,7 +28,7 @@ def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
         typed: Path as written in the plan. [-]
 
     Raises:
-        PlanError: Always, with the reason for the refusal.
+        PlanError: The file was refused; the error gives the reason.
     """
     try:
         yield
@@ -43,8 +43,8 @@ def named_path(folder: Path, typed: str, *, confined: bool) -> Path:
     Args:
         folder: Folder of the plan file. [-]
         typed: Path as written in the plan. [-]
-        confined: Whether it must be in that folder after following links: a plan received over a network may not name
-            any other file on this computer. [-]
+        confined: Whether the file must be in that folder once links are followed: a plan received over a network may
+            not name any other file on this computer. [-]
 
     Raises:
         FileRefusedError: The file must be in that folder but is not.
@@ -86,7 +86,7 @@ def figure(text: str, unit: Fraction) -> float | None:
     """Read a plain decimal number from a table, in metres; None if it is not one.
 
     Args:
-        text: Text of the cell, without blanks round it. [-]
+        text: Text of the cell, without leading or trailing spaces. [-]
         unit: Length of the column's unit in metres. [-]
     """
     return float(Fraction(text) * unit) if _FIGURE.fullmatch(text) else None

@@ -22,7 +22,7 @@ _STATIONS = 201
 
 
 def offsets_csv(job: Job) -> str:
-    """Write the finished lead body as a table, with points close enough at both ends to be read again as a profile.
+    """Write the finished lead body as a table whose points are close enough at both ends to be read again as a profile.
 
     Args:
         job: The results.
@@ -79,7 +79,7 @@ def load_offsets(folder: Path, *, plan_source: str, typed: str, confined: bool =
                     raise FileRefusedError(
                         f'"{cell.strip()[:40]}" in row {number}',
                         "a plain decimal number",
-                        "Write it without a unit; the heading gives it.",
+                        "Write the number without a unit; the heading gives the unit.",
                     )
                 values[name].append(value)
         ratio = _ratio(values) if "half_width" in values else None
@@ -134,7 +134,7 @@ def _heading(cells: list[str]) -> list[tuple[str, Fraction]]:
 
 
 def _ratio(values: dict[str, list[float]]) -> float | None:
-    """Return width over height from the half widths and heights, which must be the same at every station."""
+    """Return the ratio of half width to half height, which must be the same at every station; None if undefined."""
     width, height = np.array(values["half_width"]), np.array(values["half_height"])
     radius = np.array(values["r"])
     thick = radius > 0.05 * float(np.max(radius, initial=0.0))
@@ -144,7 +144,7 @@ def _ratio(values: dict[str, list[float]]) -> float | None:
     area = width[thick] * height[thick] / radius[thick] ** 2
     if float(np.ptp(ratios)) > 2e-3 * float(np.mean(ratios)) or np.any(np.abs(area - 1.0) > 2e-3):
         raise FileRefusedError(
-            "half widths and heights whose ratio varies, or that do not match the area for the radius",
+            "half widths and heights whose ratio varies, or whose areas do not match the radii",
             "elliptical sections, all with the same width_to_height and the area of a circle of radius r",
             "Remove those two columns and give bulb.width_to_height.",
         )

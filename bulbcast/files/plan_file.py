@@ -44,7 +44,7 @@ def load_plan(
     Args:
         path: Path as typed; paths in the plan are relative to its folder.
         confined: Whether those paths must stay inside that folder.
-        castings: Number of castings that count in the log next to it, from the oldest; None means all.
+        castings: Number of castings to use from the log next to the plan, starting with the oldest; None means all.
 
     Returns:
         The plan, the table or None, the hull or None.

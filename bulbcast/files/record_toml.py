@@ -1,4 +1,4 @@
-"""TOML records next to the plans, used for float tests and castings, to which new tables are added at the end.
+"""TOML records next to the plans, used for float tests and castings, with new tables added at the end.
 
 The complete text with a new table is parsed again before it is written.
 """
@@ -26,7 +26,7 @@ def appended(
     broken: Callable[[Path, str], Exception],
     entries: Callable[[Path, str], Sequence[Entry]],
 ) -> None:
-    """Add a table at the end of a record.
+    """Add a table to the end of a record.
 
     Args:
         path: Path of the record, which need not exist yet.
@@ -34,7 +34,7 @@ def appended(
         table: Name of the table. [-]
         begin: First lines of a new file. [-]
         broken: Function that makes the error for a file that cannot be read.
-        entries: Function that parses its text.
+        entries: Function that parses the record's text.
 
     Raises:
         PlanError: The record exists but cannot be read; it was left unchanged.
@@ -49,7 +49,7 @@ def appended(
         )
         # Read before it is written: it must contain everything from before, and one table more.
         if tuple(entries(path, whole))[:-1] != tuple(before):
-            raise OSError(f"{path} could no longer have been read")
+            raise OSError(f"{path} would not read back correctly with the new table")
         return whole.encode("utf-8")
 
     grown(path, after)

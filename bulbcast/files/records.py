@@ -21,7 +21,7 @@ def bytes_of(path: Path, broken: Callable[[str], Exception], *, largest: int = _
 
     Args:
         path: Path of the record.
-        broken: Function that makes the error for a file that cannot be read, from what was found instead.
+        broken: Function that takes what was found instead of a record and makes the error for an unreadable file.
         largest: Maximum size to read. [bytes]
 
     Returns:
@@ -40,7 +40,7 @@ def text_of(path: Path, broken: Callable[[str], Exception]) -> str | None:
 
     Args:
         path: Path of the record.
-        broken: Function that makes the error for a file that cannot be read, from what was found instead.
+        broken: Function that takes what was found instead of a record and makes the error for an unreadable file.
     """
     content = bytes_of(path, broken)
     try:
@@ -50,12 +50,12 @@ def text_of(path: Path, broken: Callable[[str], Exception]) -> str | None:
 
 
 def grown(path: Path, after: Callable[[], bytes | None]) -> None:
-    """Extend a record at its end, by replacing the file.
+    """Append to a record by replacing its file.
 
     Args:
         path: Path of the record, which need not exist yet.
-        after: Function that reads the record and returns its new bytes while nobody else writes; None leaves it
-            unchanged.
+        after: Function that reads the record and returns its new bytes, called while no other run can write to it;
+            if it returns None, the record stays unchanged.
 
     Raises:
         OSError: The record cannot be written; it is unchanged.

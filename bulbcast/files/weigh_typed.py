@@ -13,6 +13,7 @@ from bulbcast.confidence.bar import CALIPER, LENGTH, SMALL_SCALE, BarReadings, B
 from bulbcast.confidence.inputs import inputs_of
 from bulbcast.confidence.weigh_rules import require_this_casting
 from bulbcast.confidence.weighed import Weighed, Weighing, weighed_casting
+from bulbcast.confidence.work import scale_sd_of
 from bulbcast.files.casting_log import casting_log
 from bulbcast.files.plan_file import load_plan, plan_bytes
 from bulbcast.job import Job, run
@@ -31,13 +32,13 @@ LENGTHS = ("length", "diameter", "balance")
 # Standard deviations if none is typed. Judgement: a rule or a long caliper, a caliper, a knife edge.
 _LENGTH_SD = {"length": 0.0003, "diameter": 0.0001, "balance": 0.0003}
 _SPRUE_SD = 0.1
-"""Standard deviation of a sprue mass calculated by the plan, as a fraction of it. Judgement. [-]"""
+"""Standard deviation of a sprue mass taken from the plan, as a fraction of that mass. Judgement. [-]"""
 
 
 def load_weighing(
     path: Path, typed: Mapping[str, str | None], *, anew: bool = False
 ) -> tuple[Job, Weighed, int]:
-    """Return the plan's job and the readings of the casting.
+    """Return the plan's job and the results of the weighed casting.
 
     Args:
         path: The plan file.
@@ -45,7 +46,7 @@ def load_weighing(
         anew: Whether the pattern is newer than the last casting of this plan.
 
     Returns:
-        The job at the time when the pattern was made, the readings of the casting, and the number of castings in the
+        The job at the time when the pattern was made, the results of the casting, and the number of castings in the
         log at that time.
 
     Raises:
@@ -114,7 +115,7 @@ BAR = ("bar", "bar-pattern", "bar-mass", "bar-in-water")
 
 
 def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]:
-    """Return the plan's job and the readings of a test bar.
+    """Return the plan's job and the results from a test bar.
 
     Args:
         path: The plan file.
@@ -134,7 +135,7 @@ def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]
         if typed.get(name) is not None:
             reader.fault(
                 f"--{name}",
-                "a casting's reading together with a test bar's",
+                "a casting reading together with a test bar reading",
                 "readings of either a casting or a test bar",
                 "Run the command once for each.",
             )
@@ -184,7 +185,7 @@ class _Reader:
         if found is None:
             return None
         value, sd = found
-        usual = 0.0 if job is None or job.confidence is None else job.confidence.scale_sd
+        usual = 0.0 if job is None else scale_sd_of(job)
         if name in BAR:
             usual = SMALL_SCALE
         return Reading(name=name.replace("-", " "), value=value, sd=usual if sd is None else sd)
@@ -200,14 +201,17 @@ class _Reader:
         return Reading(name=name, value=value, sd=max(_LENGTH_SD[name], 5e-4 * value) if sd is None else sd)
 
     def fitting(self, readings: Sequence[Reading], sprue: float) -> None:
-        """Report masses that cannot belong to the same casting, which only ever loses lead and weighs less under water."""
+        """Report masses that cannot belong to the same casting.
+
+        Lead is only ever removed from a casting, and a casting weighs less under water.
+        """
         masses = {one.name: one.value for one in readings if one.name.replace(" ", "-") in MASSES}
         if sprue >= masses.get("as cast", math.inf):
             self.fault(
                 "--sprue",
                 "a sprue as heavy as the complete casting",
                 "a mass less than --as-cast",
-                "Check whether the sprue is on.",
+                "Check whether the sprue is still on the casting.",
             )
             return
         whole = {**masses, "as cast": masses.get("as cast", math.inf) - sprue}
@@ -218,7 +222,7 @@ class _Reader:
                     f"--{after}",
                     f"more than --{before.replace(' ', '-')}",
                     "less, since lead is only ever removed",
-                    "Check whether the two are swapped, and whether the sprue is on.",
+                    "Check whether the two are swapped, and whether the sprue is still on the casting.",
                 )
         water, air = masses.get("in water"), max((whole[name] for name in order), default=math.inf)
         # Lead loses about a twelfth of its weight in water, and the lightest alloy here a fifth.
@@ -227,11 +231,11 @@ class _Reader:
                 "--in-water",
                 f"{water / air:.3g} times the mass in air",
                 "about 0.91 times the mass in air, as for any lead",
-                "Hang it on a thread fully under water, clear of the bottom, and give the reading of the scale.",
+                "Hang the casting on a thread, fully under water and clear of the bottom, and give the scale reading.",
             )
 
     def near(self, reading: Reading | None, drawn: float, most: float) -> Reading | None:
-        """Return a reading that fits the bar, or report a fault."""
+        """Return a reading if it is close enough to the length of the bar as drawn. Otherwise report a fault."""
         if reading is None or abs(reading.value / drawn - 1.0) <= most:
             return reading
         self.fault(
@@ -269,7 +273,10 @@ class _Reader:
             return 0.0, 0.0
         if not any(letter.isdigit() for letter in word) and word != "on":
             self.fault(
-                "--sprue", quoted(text), "off, on, or the mass of the sprue", 'Write on, or "210 g", say.'
+                "--sprue",
+                quoted(text),
+                "off, on, or the mass of the sprue",
+                'Write --sprue on, or a mass such as --sprue "210 g".',
             )
             return 0.0, 0.0
         if word == "on":

@@ -1,4 +1,4 @@
-"""Ribs for every foil in a plan with [ribs], with the findings on them."""
+"""Ribs for every foil in a plan that has [ribs], and the findings on them."""
 
 from __future__ import annotations
 
@@ -120,7 +120,7 @@ def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: 
 
 
 def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
-    """Return a finding for the worst rib with each kind of fault. None of these findings stops work on the bulb.
+    """Return a finding on the worst rib for each kind of fault. None of these findings stops work on the bulb.
 
     Args:
         built: Built-up foil.
@@ -130,14 +130,18 @@ def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
     gone = [rib for rib in built.ribs if not rib.pieces]
     if gone:
         thinnest = min(gone, key=lambda rib: rib.thickness)
-        taken = 2.0 * built.skin + (0.0 if built.plate is None else built.plate.thickness)
+        if built.plate is None:
+            taken, what, thinner = 2.0 * built.skin, "the skin on both sides needs", "Use a thinner skin"
+        else:
+            taken = 2.0 * built.skin + built.plate.thickness
+            what, thinner = "the skin and the centre plate need", "Use a thinner skin or plate"
         findings.append(
             RIB_VANISHES(
                 "ribs.skin",
                 f"The {built.name} is {shown.length(thinnest.thickness)} thick at {shown.length(thinnest.below_root)} "
-                f"below the root, but the skin and the centre plate need {shown.length(taken)}. No rib is left at that "
+                f"below the root, but {what} {shown.length(taken)}. No rib is left at that "
                 "height, and none is drawn.",
-                "Use a thinner skin or plate, or make that part of the foil from solid material.",
+                f"{thinner}, or make that part of the foil from solid material.",
                 found=taken,
                 limit=thinnest.thickness,
                 unit="m",
@@ -154,9 +158,9 @@ def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             RIB_SLOT_THIN(
                 "ribs.plate_width",
-                f"The centre plate's slot {what}, at {shown.length(worst.below_root)} below the root of the "
+                f"The slot for the centre plate {what}, {shown.length(worst.below_root)} below the root of the "
                 f"{built.name}. A strip thinner than {shown.length(LEAST_BESIDE_SLOT)} breaks when the slot is cut.",
-                "Use a narrower or thinner plate, or remove plate_width to have half ribs on a full-width plate.",
+                "Use a narrower or thinner plate, or remove plate_width to get half ribs on a full-width plate.",
                 found=least,
                 limit=LEAST_BESIDE_SLOT,
                 unit="m",

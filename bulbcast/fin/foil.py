@@ -57,8 +57,8 @@ class Foil:
                     f"The foil's {end} thickness is {shown(thickness, 'm')}, which is more than its chord of "
                     f"{shown(chord, 'm')}. Give the thickness across the foil and the chord along it."
                 )
-        require_finite("The foil's root leading edge", self.root_leading_edge_x, "m")
-        require_finite("The foil's tip leading edge", self.tip_leading_edge_x, "m")
+        require_finite("The leading edge at the foil's root", self.root_leading_edge_x, "m")
+        require_finite("The leading edge at the foil's tip", self.tip_leading_edge_x, "m")
         require_finite("The height of the foil's root", self.root_z, "m")
         require_finite("The height of the foil's tip", self.tip_z, "m")
         if self.tip_z >= self.root_z:
@@ -110,10 +110,10 @@ class FoilSolid:
 
     Attributes:
         volume: Volume of the complete foil, from root to tip. [m3]
-        centre_x: x of the volume's centre, boat axes. [m]
-        centre_z: z of the volume's centre, boat axes. [m]
-        area_centre_x: x of the profile area's centre, boat axes. [m]
-        area_centre_z: z of the profile area's centre, boat axes. [m]
+        centre_x: x of the centre of volume, boat axes. [m]
+        centre_z: z of the centre of volume, boat axes. [m]
+        area_centre_x: x of the centre of the profile area, boat axes. [m]
+        area_centre_z: z of the centre of the profile area, boat axes. [m]
         mass: Mass at the given density; None if no density was given. [kg]
     """
 
@@ -133,7 +133,7 @@ def foil_solid(foil: Foil, density: float | None = None) -> FoilSolid:
         density: Mean density of the foil, including spar and skins. [kg/m3]
 
     Returns:
-        Volume, centres and mass. The density is uniform, so the mass centre is the volume's centre.
+        Volume, centres and mass. The density is uniform, so the mass centre coincides with the centre of volume.
 
     Raises:
         BoatFigureError: The density is not above 0.
@@ -178,7 +178,7 @@ def foil_between(foil: Foil, *, top_z: float, bottom_z: float) -> Foil:
     """
     if not foil.tip_z <= bottom_z < top_z <= foil.root_z:
         raise BoatFigureError(
-            f"The part of the foil from {shown(top_z, 'm')} down to {shown(bottom_z, 'm')} is not within the foil, which "
+            f"The range from {shown(top_z, 'm')} down to {shown(bottom_z, 'm')} is not within the foil, which "
             f"runs from {shown(foil.root_z, 'm')} down to {shown(foil.tip_z, 'm')}. Give heights inside the foil, the "
             "upper one first."
         )

@@ -1,7 +1,7 @@
 """Area, centroid and stiffness coefficients of the NACA four-digit section with unit chord and thickness.
 
 Half thickness y = t (a0 x^(1/2) + a1 x + a2 x^2 + a3 x^3 + a4 x^4), x in chords. Every integral of x^k y^n is a finite
-sum over the products of its terms, so no numerical quadrature is needed.
+sum over the products of these terms, so no numerical quadrature is needed.
 """
 
 from __future__ import annotations
@@ -29,8 +29,9 @@ FOUR_DIGIT_COEFFICIENTS = (1.4845, -0.6300, -1.7580, 1.4215, -0.5075)
 MODIFIED_TRAILING_SLOPES = {0.2: 1.000, 0.3: 1.170, 0.4: 1.575, 0.5: 2.325, 0.6: 3.500}
 
 _BLUNT_END = 0.105
-"""Reduction of a flat bar's torsion constant due to each end, divided by the fourth power of the thickness. It is half of
-the 0.63 / 3 for a rectangle. Saint-Venant; Timoshenko and Goodier, Theory of Elasticity, from memory."""
+"""Reduction of a flat bar's torsion constant due to each end, divided by the fourth power of the thickness. It is half
+of 0.63 / 3, the reduction for both ends of a rectangle. Saint-Venant; Timoshenko and Goodier, Theory of Elasticity,
+from memory."""
 
 
 @frozen
@@ -50,7 +51,7 @@ class SectionNumbers:
             y^3. [-]
         flexural_axis: Distance aft of the leading edge at which a load bends the section without twist, divided by c:
             int x y^3 / int y^3. [-]
-        half_thickness: Maximum half thickness divided by t, slightly above the nominal half. [-]
+        half_thickness: Maximum half thickness divided by t; slightly more than 0.5 for the four-digit section. [-]
         max_at: Distance of the maximum thickness aft of the leading edge, divided by c. [-]
         blunt: Sum of the fourth powers of the thicknesses at blunt ends, divided by t^4. [-]
     """
@@ -173,7 +174,7 @@ def torsion_constant(chord: float, thickness: float, numbers: SectionNumbers | N
 
 
 def _integral(coefficients: Coefficients, x_power: int, y_power: int) -> float:
-    """Integrate x^k y^n from 0 to 1, product by product."""
+    """Integrate x^k y^n from 0 to 1, term by term."""
     terms = tuple(zip(coefficients, _POWERS, strict=True))
     return math.fsum(
         math.prod(a for a, _ in chosen) / (x_power + math.fsum(p for _, p in chosen) + 1.0)
@@ -182,7 +183,7 @@ def _integral(coefficients: Coefficients, x_power: int, y_power: int) -> float:
 
 
 def _cubed_times_slope_squared(coefficients: Coefficients) -> float:
-    """Integrate y^3 y'^2 from 0 to 1, product by product."""
+    """Integrate y^3 y'^2 from 0 to 1, term by term."""
     terms = tuple(zip(coefficients, _POWERS, strict=True))
     slopes = tuple((a * p, p - 1.0) for a, p in terms)
     return math.fsum(
@@ -196,7 +197,7 @@ def _half_thickness(coefficients: Coefficients, x: float) -> float:
 
 
 def _largest_at(coefficients: Coefficients) -> float:
-    """Find the x at which dy/dx is zero, by bisection, as dy/dx decreases steadily between the bounds."""
+    """Find by bisection the x at which dy/dx is zero; dy/dx decreases steadily between the bounds."""
     low, high = 0.2, 0.4
     for _ in range(60):
         middle = 0.5 * (low + high)

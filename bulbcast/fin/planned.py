@@ -46,8 +46,8 @@ def slot_gap(fin: FinSection) -> float:
 def fin_foil(fin: FinSection, incidence: float) -> Foil:
     """Return the complete fin as a foil.
 
-    The tip is cut parallel to the bulb's axis, so it is not horizontal if there is an incidence. The foil then ends at
-    the height of the middle of the tip's section, which preserves its volume to first order in the angle.
+    The tip is cut parallel to the bulb's axis, so it is not horizontal if the incidence is not zero. The foil then ends
+    at the height of the centroid of the tip's section, which preserves the foil's volume to first order in the angle.
 
     Args:
         fin: Fin of the plan, with its root.

@@ -56,7 +56,7 @@ def _rib(built: FoilRibs, number: int, rib: Rib) -> Template:
         notes.append(
             f"slot for the centre plate: {both_units(built.plate.thickness)} by {both_units(built.plate.width)}"
             if built.plate.width is not None
-            else f"two halves for a centre plate of {both_units(built.plate.thickness)}"
+            else f"two halves for a centre plate {both_units(built.plate.thickness)} thick"
         )
     return Template(
         name=f"rib-{built.name}-{number}",

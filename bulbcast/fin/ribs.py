@@ -40,7 +40,7 @@ class Rib:
     """A rib of a built-up foil.
 
     Attributes:
-        share: Fraction of the span below the root. [-]
+        share: Distance below the root, as a fraction of the span. [-]
         below_root: Distance below the root. [m]
         chord: Chord of the finished foil at the rib. [m]
         thickness: Nominal thickness of the finished foil at the rib. [m]
@@ -95,16 +95,16 @@ def rib_at(foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, 
 
     Args:
         foil: Fin or rudder.
-        share: Fraction of the span below the root, 0 to 1. [-]
+        share: Distance below the root, as a fraction of the span, 0 to 1. [-]
         skin: Thickness of the skin over the ribs; 0 for none. [m]
         plate: Centre plate, or None.
         chord_error: Largest distance from the outlines to the true curves. [m]
 
     Returns:
-        The rib; it has no pieces if skin and plate leave no room for it.
+        The rib; it has no pieces if the skin and the plate leave no room for it.
 
     Raises:
-        BoatFigureError: The fraction is outside the span.
+        BoatFigureError: The fraction is outside the range 0 to 1.
     """
     from shapely import Polygon, box
 
@@ -177,7 +177,8 @@ def _beside(rib: object, low: float, high: float, half: float) -> float:
 
 
 def _pieces(shape: object) -> tuple[tuple[Array, ...], ...]:
-    """Convert polygons to outlines, each followed by its holes, upper or foremost first, and drop slivers."""
+    """Convert polygons to outlines, each followed by its holes, and drop slivers. The outlines are sorted from
+    starboard to port, then from forward to aft."""
     parts = [each for each in getattr(shape, "geoms", [shape]) if not each.is_empty]
     parts = [each for each in parts if each.area > 1e-9]
     parts.sort(key=lambda each: (-round(each.centroid.y, 9), each.centroid.x))
@@ -193,7 +194,7 @@ def _area(ring: Array) -> float:
 
 
 def plate_room(foil: Foil, at: float) -> float:
-    """Return the width at which a centre plate would reach the edge of the shortest chord. It must be narrower than that.
+    """Return the width at which a centre plate would reach an end of the shorter chord. A plate must be narrower.
 
     Args:
         foil: Fin or rudder.

@@ -1,5 +1,5 @@
-"""Sections other than the plain four-digit one: with the maximum thickness elsewhere, a plate with rounded edges, or
-measured.
+"""Sections other than the plain four-digit one: a foil with its maximum thickness elsewhere, a plate with rounded
+edges, or a measured section.
 
 A shape is the starboard side of a section of unit chord and unit thickness, from the leading edge aft, in pieces; along
 each piece, x and y are smooth functions of one parameter. It is scaled to the chord and the thickness at every height
@@ -38,8 +38,8 @@ class Powers:
     coefficients: tuple[float, ...]
 
     def curve(self, share: Array) -> tuple[Array, Array, Array]:
-        """Return points with first and second derivatives with respect to the fraction of the piece, each of shape (2,
-        n)."""
+        """Return points and their first and second derivatives with respect to the fraction along the piece, each of
+        shape (2, n)."""
         wide = self.end - self.start
         u = np.maximum(self.start + wide * share, _AT_THE_NOSE)
         y = np.polynomial.Polynomial(self.coefficients)
@@ -51,13 +51,13 @@ class Powers:
         )
 
     def share_at(self, x: Array) -> Array:
-        """Return the fraction of the piece at a given x, clamped to the range 0 to 1."""
+        """Return the fraction along the piece at a given x, clamped to the range 0 to 1."""
         return np.clip((np.sqrt(np.maximum(x, 0.0)) - self.start) / (self.end - self.start), 0.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rounding:
-    """A quarter of an ellipse, which is a round edge scaled to unit chord and thickness. All [-] except the angle.
+    """A quarter of an ellipse that rounds an edge, scaled to unit chord and thickness. All [-].
 
     Attributes:
         centre: x and y of the ellipse's centre.
@@ -71,7 +71,7 @@ class Rounding:
     fore: bool
 
     def curve(self, share: Array) -> tuple[Array, Array, Array]:
-        """Return points with first and second derivatives, as `Powers.curve` does."""
+        """Return points and their first and second derivatives, as `Powers.curve` does."""
         quarter = 0.5 * math.pi
         angle = 2.0 * quarter - quarter * share if self.fore else quarter - quarter * share
         radii = np.array(self.radii)[:, None]
@@ -84,7 +84,7 @@ class Rounding:
         )
 
     def share_at(self, x: Array) -> Array:
-        """Return the fraction of the piece at each x, as `Powers.share_at` does."""
+        """Return the fraction along the piece at each x, as `Powers.share_at` does."""
         cosine = np.clip((x - self.centre[0]) / self.radii[0], -1.0, 1.0)
         quarters = np.arccos(cosine) / (0.5 * math.pi)
         return np.clip(2.0 - quarters if self.fore else 1.0 - quarters, 0.0, 1.0)
@@ -132,7 +132,8 @@ def plate_shape(chord: float, thickness: float, edge_radius: float | None) -> Sh
     Args:
         chord: Chord. [m]
         thickness: Thickness. [m]
-        edge_radius: Radius of both edges, at most half of thickness and chord; None for half the thickness. [m]
+        edge_radius: Radius of both edges, limited to half the thickness and half the chord; None for half the
+            thickness. [m]
     """
     radius = 0.5 * thickness if edge_radius is None else min(edge_radius, 0.5 * thickness, 0.5 * chord)
     along, across = radius / chord, radius / thickness
@@ -151,8 +152,8 @@ def plate_shape(chord: float, thickness: float, edge_radius: float | None) -> Sh
 
 @lru_cache(maxsize=16)
 def measured_shape(stations: tuple[tuple[float, float], ...], chord: float) -> Shape:
-    """Return a section through thicknesses measured along the chord. At an edge without a measurement the thickness is
-    zero.
+    """Return a section that passes through thicknesses measured along the chord. At an edge without a measurement, the
+    thickness is zero.
 
     Half the thickness is a shape-preserving cubic in the square root of the distance, which represents a round nose as
     a straight line. The cubic never exceeds the measured thicknesses, so the largest of them is the section's maximum

@@ -1,8 +1,8 @@
-"""Stiffness of a fin's section, which may be solid, cored with a tube, or of given stiffness.
+"""Stiffness of a fin section, which may be solid, cored with a tube, or of given stiffness.
 
 Each kind of section gives the stiffness and the most highly stressed fibres for a section square to the fin's axis,
 with chord c and nominal thickness t. Plane sections are assumed to stay plane. Each material is assumed to be isotropic,
-although a laminate or wood with grain is not.
+although laminates and wood are not.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ TUBE_AT = 0.3
 
 @frozen
 class Material:
-    """A material of a fin. The program contains no allowable stresses, so give one with its source, or none.
+    """A fin material. The program contains no allowable stresses; give one with its source, or leave it out.
 
     Attributes:
         name: Name, such as "carbon laminate".
@@ -88,8 +88,8 @@ class TubeCoredFin:
             )
         if not 0.0 < self.at < 1.0:
             raise BoatFigureError(
-                f"The tube's axis is at {self.at:g} of the chord; it must be between 0 and 1. Give the fraction of the "
-                "chord aft of the leading edge."
+                f"The tube's axis is at {self.at:g} of the chord; it must be between 0 and 1. Give the distance aft "
+                "of the leading edge as a fraction of the chord."
             )
         require_positive("The tube's modulus", self.tube.modulus, "Pa")
         require_positive("The tube's shear modulus", self.tube.shear_modulus, "Pa")
@@ -150,14 +150,14 @@ class Fibre:
 
 @frozen
 class StationStiffness:
-    """Stiffness of a fin's section at one height.
+    """Stiffness of a fin section at one height.
 
     Attributes:
         bending: EI about the chord line. [N m2]
         torsion: GJ. [N m2]
         fore_and_aft: EI in the fin's plane; None if not known. [N m2]
         axial: EA; None if not known. [N]
-        neutral: Distance aft of the leading edge to the neutral axis for bending in the fin's plane. [m]
+        neutral: Distance from the leading edge aft to the neutral axis for bending in the fin's plane. [m]
         flexural: Distance aft of the leading edge at which a load across the fin bends it without twist. [m]
         fibres: One entry for each material that carries load.
     """
@@ -184,17 +184,17 @@ def station_stiffness(
 
     Returns:
         Stiffness and fibres. For a solid four-digit section, I = 0.039407 c t^3 about the chord line, J comes from
-        `torsion_constant`, and I in plane is 0.037820 t c^3. For a tube-cored section, the body less the hole for the
-        tube is added to the tube, each with its own modulus; torsion is found in the same way, on the safe side. For a
-        given stiffness, the axial stiffness is the smallest that the fore-and-aft stiffness allows, EI / (fore x aft),
-        which is on the safe side.
+        `torsion_constant`, and the in-plane I is 0.037820 t c^3. For a tube-cored section, the body less the hole for
+        the tube is added to the tube, each with its own modulus; the torsional stiffness is found in the same way, less
+        an allowance that keeps it on the safe side. For a given stiffness, the axial stiffness is the smallest that the
+        fore-and-aft stiffness allows, EI / (fore x aft), which is on the safe side.
 
     Raises:
-        BoatFigureError: A solid fin has no stiffness, or the tube is thicker than the fin.
+        BoatFigureError: A modulus of a solid fin is zero.
 
     References:
         Section sums: exact, from the NACA four-digit form. Parallel axes and circles: classical. The minimum area for a
-            second moment: Bhatia and Davis (2000), variance at most (M - m)(m - lowest).
+            second moment: Bhatia and Davis (2000), variance at most (highest - mean)(mean - lowest).
     """
     if isinstance(section, SolidFin):
         return _solid(section.material, chord, thickness, shape)
@@ -254,9 +254,9 @@ def require_tube_inside(section: FinSection, foil: Foil) -> None:
         room = thickness_at(section.at, thickness, foil.shape)
         if section.outer >= room:
             raise BoatFigureError(
-                f"The tube is {shown(section.outer, 'm')} thick, but at its {end} the fin is only {shown(room, 'm')} "
-                f"thick where the tube runs, at {section.at:g} of the chord. Use a thinner tube or a thicker fin, or "
-                f"move the tube nearer to {numbers_of(foil.shape).max_at:.2g} of the chord."
+                f"The tube is {shown(section.outer, 'm')} in diameter, but at the {end} the fin is only "
+                f"{shown(room, 'm')} thick where the tube runs, at {section.at:g} of the chord. Use a thinner tube or a "
+                f"thicker fin, or move the tube nearer to {numbers_of(foil.shape).max_at:.2g} of the chord."
             )
 
 

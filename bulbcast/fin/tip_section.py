@@ -21,7 +21,7 @@ _ALONG, _ACROSS, _ROUND = 12, 8, 6
 _FEW_PIECES = 4
 _AT_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
 _STRAIGHT = 1e-6
-"""Angle between an edge's normal and the fore-and-aft direction, below which the edge has no corner to round. [rad]"""
+"""An edge whose normal is within this angle of the fore-and-aft direction has no corner to round. [rad]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +54,7 @@ class FinTip:
         chord: Chord. [m]
         thickness: Nominal maximum thickness. [m]
         shape: Shape of the section; None for the plain four-digit section.
-        slot: Slot to use in place of the section enlarged by a clearance; it is used if the clearance is above zero.
+        slot: Slot whose outline replaces the enlarged section if the clearance is above zero; None for no slot.
     """
 
     chord: float
@@ -70,7 +70,7 @@ class OutlineNodes:
     Attributes:
         x: Positions along the chord, shape (n,). [m]
         y: Positions across the chord, shape (n, m), each row from the centreline to the outline. [m]
-        weight: Area represented by each node, both sides, shape (n, m). [m2]
+        weight: Area represented by each node, for both sides together, shape (n, m). [m2]
         edge: Half width of the outline at x, shape (n,). [m]
     """
 
@@ -169,7 +169,8 @@ def pocket_span(tip: FinTip, clearance: float) -> tuple[float, float, float]:
 
 
 def pocket_half(tip: FinTip, clearance: float, x: float) -> float:
-    """Return half the pocket's width at a distance aft of the tip's leading edge; 0 beyond the fin's chord. [m]"""
+    """Return half the pocket width at a given distance aft of the tip's leading edge; 0 beyond the ends of the slot, or
+    of the fin chord if there is no slot. [m]"""
     if tip.slot is not None and clearance > 0.0:
         slot = tip.slot.outline
         inside = 0.0 <= x - tip.slot.at <= slot.chord
@@ -237,8 +238,9 @@ def _curve_speed(tip: FinTip, clearance: float, u: Array) -> Array:
 
 
 def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Return the half thickness at leading and trailing edge [m], and the angle of the side's normal at each, measured
-    from aft towards starboard [rad]. The angle is a half turn at a round nose, and zero at a round trailing edge."""
+    """Return the half thickness at the leading and trailing edges [m], and the angle of the side's normal at each,
+    measured from aft towards starboard [rad]. The angle is a half turn at a round nose, and zero at a round
+    trailing edge."""
     shape = tip.shape
     assert shape is not None
     found = []
@@ -252,8 +254,8 @@ def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]
 def grown_piece(
     tip: FinTip, clearance: float, piece: Powers | Rounding, share: Array
 ) -> tuple[Array, Array, Array]:
-    """Return x and y of a piece offset along its normal, and their derivatives with respect to the fraction of the piece.
-    [m]"""
+    """Return x and y of a piece offset along its normal, and their derivatives with respect to the fraction along the
+    piece. [m]"""
     at, first, second = piece.curve(share)
     x, y = tip.chord * at[0], tip.thickness * at[1]
     dx, dy = tip.chord * first[0], tip.thickness * first[1]
@@ -264,8 +266,8 @@ def grown_piece(
 
 
 def piece_ends(tip: FinTip, clearance: float) -> tuple[float, ...]:
-    """Return the distance aft of the leading edge of each end of each piece of the enlarged outline; none for the
-    four-digit section. [m]"""
+    """Return the positions of both ends of each piece of the enlarged outline, measured aft from the leading edge;
+    empty for the four-digit section. [m]"""
     if tip.slot is not None and clearance > 0.0:
         return tuple(tip.slot.at + place for place in piece_ends(tip.slot.outline, 0.0))
     pieces = () if tip.shape is None else tip.shape.pieces
@@ -301,8 +303,8 @@ def _side_in_pieces(tip: FinTip, clearance: float, along: int, round_corner: int
 
 
 def _nodes_in_pieces(tip: FinTip, clearance: float, along: int) -> tuple[Array, Array, Array]:
-    """Return nodes along the outline's side up to the end of the last piece: x, half width, and the length in x that each
-    represents. [m]"""
+    """Return the nodes on one side of the outline, up to the end of the last piece: x, half width, and the length in x
+    that each represents. [m]"""
     shape = tip.shape
     assert shape is not None
     each = along if len(shape.pieces) <= _FEW_PIECES else max(along // 2, _ROUND)

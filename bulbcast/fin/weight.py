@@ -1,7 +1,7 @@
-"""Estimated weight of a fin that was not weighed, from the typical density of its material.
+"""Estimated weight of a fin that has not been weighed, from the typical density of its material.
 
-If the material is not given, it is inferred from the stiffness. Of materials with similar stiffness the heaviest is
-assumed, since the fin's weight adds to its load.
+If the material is not given, it is inferred from the stiffness. Of materials with similar stiffness, the heaviest
+is assumed, since the fin's weight adds to its load.
 """
 
 from __future__ import annotations
@@ -38,7 +38,8 @@ GLASS = UsualDensity(
     density=1900.0, source="laminate of half E-glass (2.55) and half epoxy (1.2) by volume, common practice"
 )
 CARBON = UsualDensity(
-    density=1600.0, source="carbon laminate of 0.6 fibre (1.8) and 0.4 epoxy (1.2) by volume, common practice"
+    density=1600.0,
+    source="carbon laminate with volume fractions of 0.6 fibre (1.8) and 0.4 epoxy (1.2), common practice",
 )
 OAK = UsualDensity(
     density=760.0,
@@ -71,11 +72,11 @@ def usual_density(
         material: Kind of material; None if not given.
 
     Returns:
-        A metal counts as steel if its modulus is 150 GPa or more or is not known, as bronze from 80 GPa, otherwise as
-        aluminium. A laminate counts as carbon from 60 GPa, which glass does not reach, otherwise as glass. Wood counts
-        as oak.
-            If the kind is not given, an isotropic material from 60 GPa up counts as metal. Below 15 GPa the material
-            counts as wood, otherwise as laminate, which is also used if nothing is known.
+        The density. A metal counts as steel from 150 GPa up or if its modulus is not known, as bronze from 80 GPa, and
+        otherwise as aluminium. A laminate counts as carbon from 60 GPa, which glass does not reach, and otherwise as
+        glass. Wood counts as oak.
+            If the kind is not given, an isotropic material from 60 GPa up counts as metal. Below 15 GPa, the material
+            counts as wood. Otherwise, or if nothing is known, it counts as laminate.
     """
     if material is None:
         if not modulus:
@@ -112,7 +113,7 @@ def estimated_density(
 
     Returns:
         Mean density of the complete fin. With a tube, the densities of body and tube are weighted by their areas, and
-        the higher of the values at root and tip is used.
+        the higher of the values at the root and the tip is used.
     """
     if isinstance(section, TubeCoredFin):
         stuff: Material | None = section.body
@@ -128,7 +129,7 @@ def estimated_density(
     if material == "wood" and wood_specific_gravity is not None:
         body = UsualDensity(
             density=1120.0 * wood_specific_gravity,
-            source="the wood's specific gravity as given, with 12 % moisture",
+            source="the wood's specific gravity as given, plus 12 % moisture",
         )
     if not isinstance(section, TubeCoredFin):
         return body

@@ -26,7 +26,7 @@ class FoundryResults(ConfidenceResults):
         melt: The charge.
         mould: The mould; None if the plan has none.
         drying: State of the mould's parts according to the drying log; None without a plaster mould.
-        poured: Metal poured into the mould, or into the default one, before its freezing is calculated.
+        poured: Casting in the planned or default mould, before its freezing is calculated.
         melting: Gating, scrap, pot, burner and pour; None if the plan gives none of these and no mould.
         cooling: Cooling of the casting; None unless requested, see `with_cooling`.
         resin: The same bulb made of lead shot in resin; None unless the plan asks for it.

@@ -1,4 +1,4 @@
-"""Search for points where a hull's surface passes through itself, and for the fraction of its volume that this leaves in
+"""Search for points where a hull surface passes through itself, and for the fraction of its volume that this leaves in
 doubt.
 
 Crossings are found by comparing facets in pairs. Their effect is measured on sections, because the integrals over a
@@ -22,7 +22,7 @@ from bulbcast.solids.quadrature import Array
 _MATTERS = 1e-4
 
 LARGEST_SEARCHED = 300_000
-"""Largest number of facets to search. With more, the search would take longer than all other work together."""
+"""Largest number of facets to search. With more, the search would take longer than all the other work put together."""
 
 _CHUNK = 20_000
 _SECTIONS_ALONG = 40
@@ -77,14 +77,15 @@ def crossings(
     where = in_file(crossing.points[0])
     share = crossing.doubt / volume
     seen = (
-        f"The surface passes through itself in {counted(crossing.pairs, 'pair', 'pairs')} of facets, the first at "
+        f"The surface passes through itself at {counted(crossing.pairs, 'pair', 'pairs')} of facets, the first at "
         f"{at(where)}, over a length of {1e3 * float(np.max(high - low)):.3g} mm"
     )
     if share > _MATTERS:
         return [
             HullRemark(
                 "crosses-itself",
-                f"{seen}. As a result, {100 * share:.2g} % of the hull's volume is counted twice or wrongly.",
+                f"{seen}. As a result, {100 * share:.2g} % of the hull's volume is counted twice or with the wrong "
+                "sign.",
                 "Join the parts into one body in the modeller, or remove the fold.",
                 place=where,
                 found=share,
@@ -126,7 +127,7 @@ def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
 
 
 def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]:
-    """Find pairs of facets whose bounding boxes meet but that share no point."""
+    """Find pairs of facets whose bounding boxes meet but that share no corner."""
     import shapely
 
     low, high = corners.min(axis=1), corners.max(axis=1)
@@ -149,7 +150,12 @@ def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]
 
 
 def _crossing_points(one: Array, other: Array) -> Array:
-    """For each pair of facets, shape (k, 3, 3) each, find a point where an edge of one passes through the other."""
+    """For each pair of facets that cross, find a point where an edge of one passes through the other.
+
+    Args:
+        one: First facet of each pair, shape (k, 3, 3). [m]
+        other: Second facet of each pair, shape (k, 3, 3). [m]
+    """
     apart = _all_on_one_side(one, other) | _all_on_one_side(other, one)
     one, other = one[~apart], other[~apart]
     points = np.full((len(one), 3), np.nan)
@@ -176,7 +182,7 @@ def _all_on_one_side(points: Array, facet: Array) -> NDArray[np.bool_]:
 
 
 def _piercing(start: Array, end: Array, facet: Array) -> Array:
-    """Find the points where lines from (k, 3) to (k, 3) pass through the inside of facets; nan if they do not."""
+    """Find points, shape (k, 3), where lines from `start` to `end` pierce the interiors of their facets; nan if none."""
     height = _heights(np.stack([start, end], axis=1), facet)
     through = height[:, 0] * height[:, 1] < 0.0
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -192,8 +198,8 @@ def _piercing(start: Array, end: Array, facet: Array) -> Array:
 
 
 def _doubtful_volume(corners: Array, points: Array) -> float:
-    """Calculate the volume that the surface does not wind round exactly once, from sections along the hull and closer
-    sections at the crossing."""
+    """Calculate the volume that the surface winds round more than once or in the wrong direction, from sections along
+    the hull or from more closely spaced sections at the crossing, whichever gives more. [m3]"""
     ends = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
     # The part wound round twice may reach far beyond the line of crossing, and a small one may fall between sections all
     # along the hull, so the larger of the two figures counts.
@@ -204,7 +210,7 @@ def _doubtful_volume(corners: Array, points: Array) -> float:
 
 
 def _mean_doubt(corners: Array, low: float, high: float, count: int) -> float:
-    """Integrate the areas of sections between two positions by the midpoint rule. [m3]"""
+    """Integrate the doubtful areas of the sections between two positions by the midpoint rule. [m3]"""
     stations = low + (high - low) * (np.arange(count) + 0.5) / count
     return float(np.mean([doubtful_area(corners, x) for x in stations])) * (high - low)
 
@@ -217,7 +223,7 @@ def doubtful_area(corners: Array, x: float) -> float:
         x: x of the section. [m]
 
     Returns:
-        The area, with each part multiplied by the difference of its count from 1. [m2]
+        The area, with each part multiplied by the number of times it is counted too often or with the wrong sign. [m2]
     """
     import shapely
 
@@ -237,7 +243,7 @@ def doubtful_area(corners: Array, x: float) -> float:
 
 
 def _turns(lines: Array, point: Array) -> int:
-    """Count how often directed lines wind counter-clockwise round a point."""
+    """Count how many times directed lines wind counter-clockwise round a point."""
     start, end = lines[:, 0] - point, lines[:, 1] - point
     side = start[:, 0] * end[:, 1] - start[:, 1] * end[:, 0]
     up = (start[:, 1] <= 0.0) & (end[:, 1] > 0.0) & (side > 0.0)

@@ -1,7 +1,7 @@
 """A hull upright on its design waterline, with the figures that each kind of hull input can provide.
 
 A hull displacement given only as a number is that of the hull alone, without fin and bulb. A published displacement of
-the complete boat includes fin and bulb, and is not divided until the bulb's part is known.
+the complete boat includes fin and bulb, and is not split until the bulb's displacement is known.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ class DesignLine:
         how: Source of the figures, as stated in reports. [-]
         all_up: Whether `volume` includes fin, rudder and bulb. [-]
         band: Half width of the 19-in-20 band of `bm_along`, as a fraction of `bm_along`, if that is estimated from the
-            waterplane's area; 0 if it is given or calculated. [-]
+            waterplane area; 0 if it is given or calculated. [-]
         centre_spread: Standard deviation of `flotation_x` if it is estimated, otherwise 0. [m]
     """
 
@@ -72,7 +72,7 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
     """
     displacement = boat.displacement if boat.hull_displacement is None else boat.hull_displacement
     if displacement is None or boat.hull is not None or boat.offsets is not None:
-        raise ValueError("the hull's file was not loaded")
+        raise ValueError("the hull file was not loaded")
     all_up = boat.hull_displacement is None
     volume = displacement / drawn_for(boat, water_density)
     faults = _centres_off(boat, boat.waterline_length)
@@ -92,7 +92,7 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
         bm_across=boat.metacentric_radius,
         bm_along=boat.metacentric_radius_along,
         wetted_area=None,
-        how="displacement all up, as given" if all_up else "the figures given",
+        how="the all-up displacement, as given" if all_up else "the figures given",
         all_up=all_up,
     )
 

@@ -1,13 +1,13 @@
-"""Estimate of the longitudinal metacentric radius from a waterplane's area and length, with its uncertainty band.
+"""Estimate of the longitudinal metacentric radius from a waterplane area and length, with its uncertainty band.
 
-About its own centre of flotation a waterplane of area A and length L has the second moment k A L^2, and longitudinal BM
-is that divided by the displaced volume. k is the variance of the area's distribution along the length: 1/12 for a box,
-1/16 for an ellipse, 1/20 for two parabolas, 1/24 for two triangles. For hulls it depends on the fullness of the ends. A
-word describes that fullness roughly; if the beam is known, the area as a fraction of length times beam gives it better.
-The bands come from eighteen families of waterlines whose entrance, largest beam and transom vary as on real boats
-(tests/benchmarks/waterplane_fit.py), rounded up. Each band contains 95 of 100 waterlines of every family. They apply to
-waterplanes whose area is 0.60 to 0.86 of length times beam. tests/benchmarks/waterplanes.py checks them against families
-of other kinds.
+About its own centre of flotation, a waterplane of area A and length L has the second moment k A L^2, and longitudinal
+BM is that divided by the displaced volume. k is the variance of the area's distribution along the length: 1/12 for a
+box, 1/16 for an ellipse, 1/20 for two parabolas, 1/24 for two triangles. For hulls it depends on the fullness of the
+ends. A word in the plan describes that fullness roughly; if the beam is known, the area as a fraction of length times
+beam describes it more precisely. The bands come from eighteen families of waterlines whose entrance, largest beam and
+transom vary as on real boats (tests/benchmarks/waterplane_fit.py), rounded up. Each band contains 95 of 100 waterlines
+of every family. They apply to waterplanes whose area is 0.60 to 0.86 of length times beam.
+tests/benchmarks/waterplanes.py checks them against families of other kinds.
 """
 
 from __future__ import annotations
@@ -16,14 +16,14 @@ from bulbcast.hull.design_line import DesignLine
 from bulbcast.quantities.frozen import frozen, replace
 
 VERTICAL_PRISMATIC = 0.6
-"""Displaced volume divided by waterplane area times draught, assumed if the draught is not known; 0.5 to 0.7 for yachts.
-Judgement. [-]"""
+"""Displaced volume as a fraction of waterplane area times draught, assumed if the draught is not known; 0.5 to 0.7 for
+yachts. Judgement. [-]"""
 MASS_CENTRE_LEVEL = -0.10
-"""Assumed height of the mass centre of boat and bulb, as a fraction of the waterline's length, if the weights' z do not
-give it. It is below the waterline for a boat with a deep bulb, and at the waterline for a boat without one. Judgement.
-[-]"""
+"""Assumed height of the mass centre of boat and bulb, as a fraction of the waterline length, if it cannot be found
+from the z of the weights. It is below the waterline for a boat with a deep bulb, and at the waterline for a boat
+without one. Judgement. [-]"""
 MASS_CENTRE_SPREAD = 0.08
-"""Standard deviation of the assumed height of the mass centre, as a fraction of the waterline's length. Judgement. [-]"""
+"""Standard deviation of the assumed height of the mass centre, as a fraction of the waterline length. Judgement. [-]"""
 
 
 FULLNESS = (0.60, 0.86)
@@ -36,11 +36,11 @@ class Shape:
 
     Attributes:
         inertia: k, the second moment about the waterplane's centre divided by area and length squared. [-]
-        band: Half width of k's 19-in-20 band, as a fraction of k. [-]
+        band: Half width of the 19-in-20 band of k, as a fraction of k. [-]
         centre: Distance of the centre of flotation from the forward end, as a fraction of the length. [-]
         centre_spread: Standard deviation of that centre. [-]
         bare: Constant term of k if the fullness is known: k = `bare + slope * fullness`. [-]
-        slope: Factor of the fullness in the formula for k. [-]
+        slope: Coefficient of the fullness in the formula for k. [-]
         band_by_fullness: Half width of the band of k from fullness, as a fraction of k. [-]
     """
 
@@ -101,7 +101,7 @@ ANY_SHAPE = Shape(
     slope=0.0861,
     band_by_fullness=0.20,
 )
-"""Waterplane type used if the plan gives no word for it. Its band covers those of all three types."""
+"""Waterplane type used if the plan does not name one. Its band covers those of all three types."""
 
 
 def metacentric_radius_along(inertia: float, *, area: float, length: float, volume: float) -> float:
@@ -155,14 +155,15 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
 
 
 def with_estimates(line: DesignLine, shape: str | None) -> DesignLine:
-    """Estimate, from the waterplane's area and length, the figures that trim requires and the plan does not give.
+    """Estimate, from the waterplane area and length, the figures that trim requires and the plan does not give.
 
     Args:
         line: Hull alone.
         shape: A word from `SHAPES`; None if the plan gives none. [-]
 
     Returns:
-        The hull with its estimates; unchanged if the area or length is not known, or if nothing is missing.
+        The hull with its estimates; unchanged if the area or length is not known, if the displacement is that of the
+        complete boat, or if longitudinal BM is known.
     """
     area, length = line.waterplane_area, line.length
     if area is None or length is None or line.all_up or line.bm_along is not None:

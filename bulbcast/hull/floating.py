@@ -5,7 +5,7 @@ starting attitude. It therefore cannot jump to another minimum, such as the boat
 the forces also balance but the position is unstable.
 
 Near the solution, each Newton step approximately squares the error. Once two steps have confirmed this and the next
-would leave no error, the next step is made without clipping the hull again, since its effect follows from the
+step would leave no error, that step is made without clipping the hull again, since its effect follows from the
 derivatives already known.
 """
 
@@ -62,7 +62,8 @@ class Floating:
 
 @frozen
 class _Load:
-    """The load: mass divided by water density, and the mass centre relative to the middle of the hull's box."""
+    """The load: mass divided by water density, and the mass centre relative to the centre of the hull's
+    bounding box."""
 
     hull: HullMesh
     volume: float
@@ -80,7 +81,7 @@ class _State:
     arm: float
 
     def beside(self, step: Array, trim: float) -> _State:
-        """Estimate the values after a small step from the derivatives, for a given new trim [rad]."""
+        """From the derivatives, estimate the values after a small step, for a given new trim [rad]."""
         change = self.hessian @ step
         gradient = self.gradient + change
         return _State(
@@ -188,7 +189,7 @@ def _check(
     trim: float | None,
     heel: float | None,
 ) -> None:
-    """Raise an error for a load that cannot float."""
+    """Raise an error if a figure is invalid or the load would sink the boat."""
     figures = (
         mass,
         water_density,
@@ -202,13 +203,14 @@ def _check(
         )
     if not (mass > 0.0 and water_density > 0.0):
         raise FloatingError(
-            f"{hull.source}: the mass is {mass:g} kg and the water's density {water_density:g} kg/m3. Both must be positive."
+            f"{hull.source}: the mass is {mass:g} kg and the water density {water_density:g} kg/m3. "
+            "Both must be positive."
         )
     most = water_density * hull.volume
     if mass >= most:
         raise FloatingError(
-            f"{hull.source}: the boat sinks, because she weighs {mass:.4g} kg and her complete surface displaces only "
-            f"{most:.4g} kg. Make her lighter, or correct the hull's unit or scale."
+            f"{hull.source}: the boat sinks, because she weighs {mass:.4g} kg but displaces only {most:.4g} kg when "
+            "fully submerged. Make her lighter, or correct the hull's unit or scale."
         )
     if trim is not None and abs(trim) > _GIMBAL:
         raise FloatingError(
@@ -218,13 +220,13 @@ def _check(
 
 
 def _scale(hull: HullMesh) -> Array:
-    """Return the scale factors for the gradient's three components: 1 for depth, and the hull's length for trim and heel."""
+    """Return the scale factors for the gradient components: 1 for depth, and the hull length for trim and heel."""
     size = float(np.max(hull.extent))
     return np.array([1.0, size, size])
 
 
 def _scaled(hull: HullMesh, state: _State) -> Array:
-    """Return the second derivatives with depth measured in hull sizes, so that all of them are lengths. [m]"""
+    """Return the second derivatives, with depth as a fraction of the hull's size, so that they are all lengths. [m]"""
     size = _scale(hull)[1]
     factor = np.array([size, 1.0, 1.0])
     scaled: Array = state.hessian * factor[:, None] * factor[None, :] / size
@@ -235,7 +237,7 @@ def _afloat(load: _Load, at: Array, *, guess: bool) -> tuple[float, Cut | None]:
     """Find a depth at which about the required volume is under water [m], and the cut at that depth. A good guess is kept
     as it is.
 
-    Uses Newton steps with the waterplane's area if they stay within the bracket, otherwise bisection.
+    Uses Newton steps with the waterplane area if they stay within the bracket, otherwise bisection.
     """
     world = directions(float(at[1]), float(at[2]))
     height = np.einsum("ij,i->j", load.hull.rows, world.up)
@@ -299,7 +301,7 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
             ahead = at + step
             if abs(ahead[1]) > _GIMBAL:
                 raise FloatingError(
-                    f"{load.hull.source}: the boat stands on end, as her trim exceeds {math.degrees(_GIMBAL):.0f} "
+                    f"{load.hull.source}: the boat stands on end, because her trim exceeds {math.degrees(_GIMBAL):.0f} "
                     "degrees. Her waterplane is too small for the position of her mass centre. Correct the load or its "
                     "centre."
                 )

@@ -1,16 +1,16 @@
 """Hydrostatics of a hull at any sinkage, trim and heel, by exact clipping of its surface.
 
-The attitude is given by three directions in boat axes, those of a frame that stays level, where t is the trim with the
-stern down and h the heel with the starboard side down:
+The attitude is given by the directions of three axes of a level frame, expressed in boat axes, where t is the trim,
+positive with the stern down, and h the heel, positive with the starboard side down:
 
     up        = (-sin t, -cos t sin h, cos t cos h)
     aft       = ( cos t, -sin t sin h, sin t cos h)
     starboard = (   0,       cos h,       sin h   )
 
 and by the sinkage, the depth of the origin: a point p is under water if up . p < sinkage. Volumes are sums of
-tetrahedra with their apex in the water plane, so the cut face adds nothing and does not have to be built. Waterplane
-integrals are taken along its edge by Green's theorem. The contribution of facets completely under water is summed
-beforehand, block by block (`shells`), so each attitude needs only the facets near the water plane.
+tetrahedra with their apex in the water plane, so the cut face adds nothing and does not have to be built. Integrals
+over the waterplane are taken along its edge by Green's theorem. The contribution of facets completely under water is
+summed beforehand, block by block (`shells`), so each attitude needs only the facets near the water plane.
 """
 
 from __future__ import annotations
@@ -76,7 +76,7 @@ def directions(trim: float, heel: float) -> Directions:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Cut:
-    """Integrals over the immersed part of a hull, about the middle of the hull's box.
+    """Integrals over the immersed part of a hull, about the middle of the hull's bounding box.
 
     Attributes:
         volume: Immersed volume. [m3]
@@ -104,7 +104,7 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
     Args:
         hull: Hull as a closed surface.
         world: Directions of the level frame.
-        depth: Depth of the middle of the hull's box below the water's surface. [m]
+        depth: Depth of the middle of the hull's bounding box below the water's surface. [m]
 
     Returns:
         Integrals of the immersed part.
@@ -253,7 +253,7 @@ def design_line_of_mesh(hull: HullMesh) -> DesignLine:
         hull: Hull as a closed surface.
 
     Returns:
-        All figures of a hull. The length is the distance between the ends of the design waterline.
+        The hydrostatic figures. The length is the distance between the ends of the design waterline.
     """
     found = hydrostatics(hull)
     assert found.buoyancy_centre is not None
@@ -269,7 +269,7 @@ def design_line_of_mesh(hull: HullMesh) -> DesignLine:
         bm_across=found.bm_across,
         bm_along=found.bm_along,
         wetted_area=found.wetted_area,
-        how=f"surface of {len(hull.triangles)} facets, clipped",
+        how=f"surface with {len(hull.triangles)} facets, clipped",
     )
 
 

@@ -21,7 +21,7 @@ from bulbcast.solids.mesh import Mesh, Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
 
 LARGEST_FACET_COUNT = 1_000_000
-"""Largest number of facets accepted. A larger number is an export mistake and would slow down every later step."""
+"""Largest number of facets accepted. A larger number suggests an export error and would slow down every later step."""
 
 MANY_FACETS = 200_000
 """Number of facets above which a remark suggests a coarser hull. Judgement."""
@@ -83,14 +83,14 @@ class HullMesh:
 
 
 def hull_with(hull: HullMesh, *others: Mesh) -> HullMesh:
-    """Combine a hull with other closed surfaces that float with it, such as fin and bulb.
+    """Combine a hull with other closed surfaces that float with it, such as the fin and the bulb.
 
     Args:
         hull: The hull.
         others: Closed surfaces in boat axes, counter-clockwise seen from outside; overlapping volume counts twice. [m]
 
     Returns:
-        One surface of several shells.
+        One surface made up of several shells.
     """
     if not others:
         return hull
@@ -124,15 +124,15 @@ def hull_from_triangles(
     Args:
         corners: Corners of the facets, shape (m, 3, 3): facet, corner, coordinate. [unit of the file]
         placement: Conversion from the file's axes to boat axes; None if the file uses boat axes in m.
-        half: Whether the facets are for one side only, open along the centreplane. [-]
+        half: Whether the facets cover one side only and are open along the centreplane. [-]
         source: Name of the hull in messages. [-]
 
     Returns:
         The hull.
 
     Raises:
-        HullError: The facets are not a closed surface and cannot safely be made into one, or the waterline does not cut
-            the hull. Every fault is given with its position.
+        HullError: The facets do not form a closed surface and cannot safely be made into one, or the waterline does not
+            cut the hull. Every fault is given with its position.
     """
     placement = HullPlacement() if placement is None else placement
     facets = np.asarray(corners, dtype=np.float64)
@@ -191,7 +191,7 @@ def _unusable(facets: Array) -> list[HullRemark]:
             HullRemark(
                 "no-facets",
                 "The hull file contains no facets.",
-                "Select the hull's surface in the modeller and export it again.",
+                "Select the hull surface in the modeller and export it again.",
                 found=0.0,
             )
         ]
@@ -200,8 +200,8 @@ def _unusable(facets: Array) -> list[HullRemark]:
             HullRemark(
                 "too-many-facets",
                 f"The hull has {counted(len(facets), 'facet', 'facets')}; "
-                f"{counted(LARGEST_FACET_COUNT, 'is', 'are')} the most that can be read.",
-                "Export a coarser hull; 20 000 facets give its displacement to about 0.05 %.",
+                f"the limit is {counted(LARGEST_FACET_COUNT, 'facet', 'facets')}.",
+                "Save the hull as a coarser mesh; 20 000 facets give its displacement to about 0.05 %.",
                 found=float(len(facets)),
                 limit=float(LARGEST_FACET_COUNT),
             )
@@ -235,7 +235,7 @@ def _too_thin(surface: Repaired, volume: float) -> list[HullRemark]:
         HullRemark(
             "no-thickness",
             f"The surface encloses almost no volume. It is {thickness * 1e3:.3g} mm thick on average and "
-            f"{size * 1e3:.4g} mm in size.",
+            f"{size * 1e3:.4g} mm across.",
             "That is a sheet, not a solid. Give the outside of the hull as one closed surface.",
             found=thickness,
             limit=FLAT_SHEET * size,

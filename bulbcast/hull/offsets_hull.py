@@ -1,4 +1,5 @@
-"""A hull given as a table of offsets, integrated by Simpson's rules upright on its design waterline."""
+"""A hull given as a table of offsets. Its figures for the upright boat on the design waterline come from
+Simpson's rules."""
 
 from __future__ import annotations
 
@@ -29,8 +30,8 @@ class HullTable:
         levels: z of the waterlines in ascending order, shape (k,), k at least 2.
         half_breadths: Half breadths, shape (n, k), None or nan if blank.
         keel: z of the hull's lowest point at each station; None if the table has no such row.
-        sheer: z of the deck's edge at each station; None if the table has no such row.
-        sheer_half_breadths: Half breadths at the deck's edge; None if `sheer` is.
+        sheer: z of the deck edge at each station; None if the table has no such row.
+        sheer_half_breadths: Half breadths at the deck edge; None if `sheer` is.
     """
 
     stations: Sequence[float] | Array
@@ -50,8 +51,8 @@ class OffsetsHull:
         levels: z of the waterlines in ascending order, 0 at the design waterline, shape (k,). [m]
         half_breadths: Half breadths, shape (n, k); nan if the hull does not reach the waterline at that station. [m]
         keel: z of the hull's lowest point at each station, shape (n,). [m]
-        sheer: z of the deck's edge at each station, shape (n,). [m]
-        sheer_half_breadths: Half breadth at the deck's edge, shape (n,). [m]
+        sheer: z of the deck edge at each station, shape (n,). [m]
+        sheer_half_breadths: Half breadth at the deck edge, shape (n,). [m]
         design_length: Length of the design waterline; its forward end is at x = 0. [m]
         source: Name of the hull in messages and reports.
         remarks: Remarks on missing rows of the table.
@@ -127,11 +128,11 @@ def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
     no_keel = HullRemark(
         "no-keel-row",
         "The table does not give keel heights.",
-        "The hull was closed flat at the lowest waterline. Give keel heights if the hull goes deeper.",
+        "The hull was given a flat bottom at the lowest waterline. Give keel heights if the hull goes deeper.",
     )
     no_sheer = HullRemark(
         "no-sheer-rows",
-        "The table does not give the deck's edge.",
+        "The table does not give the deck edge.",
         "The hull was decked at the highest waterline, so righting arms with that waterline under water mean nothing.",
     )
     return (*(() if "keel" in given else (no_keel,)), *(() if "sheer" in given else (no_sheer,)))
@@ -183,7 +184,7 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
         found.append(
             HullRemark(
                 "sheer-alone",
-                "The table gives either the height or the half breadth of the deck's edge, but not both.",
+                "The table gives either the height or the half breadth of the deck edge, but not both.",
                 "Give both or neither.",
             )
         )
@@ -214,7 +215,7 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
 
 
 def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
-    """Return faults for blanks that keel and sheer do not explain, and for figures outside the hull."""
+    """Return faults for blanks that the keel and the sheer do not explain, and for figures outside the hull."""
     found = []
 
     def wrong(code: str, message: str, remedy: str) -> None:
@@ -239,15 +240,15 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
         if last < len(z) - 1 and "sheer" not in given:
             wrong(
                 "blank-without-sheer",
-                f"The highest waterline is blank at {where}, and the table does not give the deck's edge.",
-                "Give the height and half breadth of the deck's edge at every station.",
+                f"The highest waterline is blank at {where}, and the table does not give the deck edge.",
+                "Give the height and half breadth of the deck edge at every station.",
             )
         low = given["keel"][i] if "keel" in given else z[0]
         high = given["sheer"][i] if "sheer" in given else z[-1]
         if low > high + SAME:
             wrong(
                 "keel-above-sheer",
-                f"The keel is above the deck's edge at {where}.",
+                f"The keel is above the deck edge at {where}.",
                 "Correct one of them. Both are heights above the table's baseline.",
             )
             continue
@@ -257,13 +258,13 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
                 "breadth-outside",
                 f"The waterline at {1e3 * z[outside[0]]:.5g} mm has a half breadth at {where}, where the hull extends "
                 f"from {1e3 * low:.5g} to {1e3 * high:.5g} mm.",
-                "Leave the half breadth blank, or correct the height of the keel or the deck's edge.",
+                "Leave the half breadth blank, or correct the height of the keel or the deck edge.",
             )
     return found
 
 
 def section_of(z: Array, y: Array, low: float, high: float, top_breadth: float) -> tuple[Array, Array]:
-    """Return heights and half breadths of the section at one station, from its lowest point to the deck's edge."""
+    """Return heights and half breadths of the section at one station, from its lowest point to the deck edge."""
     inside = ~np.isnan(y) & (z >= low - SAME) & (z <= high + SAME)
     heights, breadths = list(z[inside]), list(y[inside])
     if not heights or heights[0] > low + SAME:
@@ -283,7 +284,8 @@ def _half_breadth_at(heights: Array, breadths: Array, level: float) -> float:
 
 
 def _line_ends(x: Array, at_line: Array, keel: Array | None, level: float) -> tuple[float, float]:
-    """Find an end of the design waterline, either where the keel crosses it or at the last station that it reaches."""
+    """Find the ends of the design waterline. An end is where the keel crosses the waterline; failing that, it is the
+    next station outwards, which has no breadth there, or the end of the table."""
     wet = np.flatnonzero(at_line > 0.0)
     ends = []
     for station, step in ((int(wet[0]), -1), (int(wet[-1]), 1)):
@@ -310,7 +312,7 @@ def _keel_crossing(x: Array, keel: Array, level: float, wet: int, dry: int) -> f
 
 
 def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ...]]:
-    """Calculate the hull's figures upright on its design waterline, by Simpson's rules.
+    """Calculate the figures of a hull upright on its design waterline, by Simpson's rules.
 
     Args:
         hull: The table.
@@ -347,9 +349,9 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
     notes = []
     if odd:
         notes.append(
-            f"Within the sections, the trapezoid rule was used for {counted(odd, 'interval', 'intervals')} of "
-            f"{intervals}. These are single intervals of a different height, such as from the keel to the lowest "
-            "waterline."
+            f"Within the sections, the trapezoid rule was used for {odd} of "
+            f"{counted(intervals, 'interval', 'intervals')}. These are single intervals of a different height, such as "
+            "the one from the keel to the lowest waterline."
         )
     if along.by_trapezoid:
         places = ", ".join(
@@ -392,7 +394,7 @@ def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule 
 
 def _with_ends(x: Array, row: Array, inside: Flags, length: float) -> Array:
     """Return the ordinates between the waterline's ends and at both ends. At an end the ordinate is that of a station
-    there, or zero."""
+    there, or zero if there is none."""
     ends = []
     for end in (0.0, length):
         near = int(np.argmin(np.abs(x - end)))

@@ -18,8 +18,8 @@ from bulbcast.solids.quadrature import Array
 def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> HullMesh:
     """Build a closed surface through the points of a table of offsets, for large angles of heel.
 
-    Each section is a curve through its half breadths, and the sections are faired along the hull at equal fractions of
-    their height. Both use the curve that underlies Simpson's rule, with half breadths kept from becoming negative.
+    Each section is a curve through its half breadths, and the sections are faired along the hull at matching fractions
+    of their height. Both use the curve that underlies Simpson's rule, with half breadths kept from becoming negative.
     Floor, deck and ends are closed straight across.
 
     Args:
@@ -28,7 +28,7 @@ def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> Hul
         up: Number of steps from keel to deck. [-]
 
     Returns:
-        The surface, symmetrical to port and starboard, with about 4 x along x up facets.
+        The surface, symmetrical about the centreplane, with about 4 x along x up facets.
     """
     # Points are closer together at the keel, where round sections curve most.
     share = 1.0 - np.cos(0.5 * math.pi * np.arange(up + 1) / up)
@@ -61,7 +61,7 @@ def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> Hul
 
 
 def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
-    """Build a closed surface through sections that are symmetrical to port and starboard.
+    """Build a closed surface through sections that are symmetrical about the centreplane.
 
     Args:
         x: x of the sections in ascending order, shape (n,). [m]

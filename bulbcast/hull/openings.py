@@ -1,4 +1,4 @@
-"""Openings in a hull's surface, which are found, classified, and closed if the effect is negligible.
+"""Openings in a hull surface, which are found, classified, and closed if the effect is negligible.
 
 An open deck or transom is closed straight across, as are small flat openings such as a slot for the fin. Closing
 anything else would mean guessing the hull's shape, so it is left to the modeller.
@@ -27,7 +27,7 @@ SMALL = 0.02
 
 IMMERSED = 0.5
 """Limits within which an open end counts as a transom: the fraction of the opening that is under water, and its immersed
-area, seen end on, as a fraction of the largest section. Beyond either, part of the hull is missing. Judgement."""
+area, seen end on, as a fraction of the largest section. Beyond either limit, part of the hull is missing. Judgement."""
 
 MOST_NAMED = 5
 """Largest number of faults of one kind to report individually."""
@@ -52,13 +52,13 @@ class Kind(StrEnum):
 
 
 _CLOSED = {
-    Kind.SMALL: ("small-opening-closed", "A small flat opening", "It was closed flat."),
+    Kind.SMALL: ("small-opening-closed", "A small flat opening", "It was closed straight across."),
     Kind.DECK: (
         "deck-closed",
         "An open deck",
         "It was closed straight across, so righting arms with the deck under water are those of a decked boat.",
     ),
-    Kind.END: ("end-closed", "An open transom or bow", "It was closed flat."),
+    Kind.END: ("end-closed", "An open transom or bow", "It was closed straight across."),
 }
 
 
@@ -73,8 +73,8 @@ class Opening:
         size: Largest extent of the rim. [m]
         area: Area enclosed by the rim if flattened. [m2]
         immersed: Area of the opening under water, seen end on. [m2]
-        across: For each point of the rim, the index of the opposite point, to port or starboard; None if the rim is not
-            symmetrical.
+        across: For each point of the rim, the index of the opposite point on the other side of the centreplane; None if
+            the rim is not symmetrical.
     """
 
     rim: Indices
@@ -329,7 +329,7 @@ def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool
         found: All the openings found.
         vertices: Vertices of the mesh, shape (n, 3). [m]
         in_file: Function that converts a point to a position in the file.
-        half: Whether the facets were for one side only.
+        half: Whether the original facets cover one side only.
     """
     bad = sorted(
         (each for each in found if each.kind in (Kind.HOLE, Kind.BELOW, Kind.UNDER_WATER)),
@@ -350,7 +350,7 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
     )
     long, found = f"{1e3 * opening.size:.4g} mm", opening.area
     if opening.kind is Kind.BELOW:
-        code, seen = "open-below", f"An opening {long} long faces down, near {at(where)}."
+        code, seen = "open-below", f"The surface has a downward-facing opening {long} long, near {at(where)}."
         remedy = (
             "If this is the deck, the hull is upside down: correct the axis that points up. Otherwise close the "
             "opening."
@@ -358,8 +358,8 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
     elif opening.kind is Kind.UNDER_WATER:
         code, found = "open-under-water", opening.immersed
         seen = (
-            f"An opening {long} long leaves {1e4 * opening.immersed:.3g} cm2 of a cross-section open under water, "
-            f"near {at(where)}."
+            f"An opening {long} long, near {at(where)}, has {1e4 * opening.immersed:.3g} cm2 under water when seen end "
+            "on."
         )
         remedy = (
             "The opening is too deep for a transom, so part of the hull is probably missing. Export the complete hull, "
@@ -368,7 +368,7 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
     elif not half and on_a_side >= 0.25:
         code, seen = (
             "half-hull",
-            f"The surface is open along a flat side with a length of {long}, near {at(where)}.",
+            f"The surface is open along a flat side {long} long, near {at(where)}.",
         )
         remedy = (
             "If that side is the centreplane, state in the plan that the file is one half of the hull. Otherwise close "
@@ -391,7 +391,8 @@ def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
     if cracks:
         where = in_file(cracks[0].middle)
         seen = (
-            f"{counted(len(cracks), 'crack', 'cracks')} of zero width were closed, the first at {at(where)}."
+            f"{counted(len(cracks), 'crack of zero width was', 'cracks of zero width were')} closed, the first at "
+            f"{at(where)}."
         )
         remarks.append(
             HullRemark(
@@ -407,7 +408,10 @@ def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
         if each.kind in _CLOSED:
             code, what, done = _CLOSED[each.kind]
             where = in_file(each.middle)
-            seen = f"{what} of {1e4 * each.area:.3g} cm2 was found, {1e3 * each.size:.4g} mm long, near {at(where)}."
+            seen = (
+                f"{what} {1e3 * each.size:.4g} mm long, with an area of {1e4 * each.area:.3g} cm2, was found near "
+                f"{at(where)}."
+            )
             remarks.append(
                 HullRemark(code, seen, done, place=where, found=each.area, unit="m2", repaired=True)
             )

@@ -1,8 +1,8 @@
-"""A hull's profile and deck edge along her length, for freeboards and drawings.
+"""A hull's profile and deck edge along its length, for freeboards and drawings.
 
-The outline is in boat axes, sampled at a row of stations with straight lines between them. On a surface, the deck's
-edge is the outermost point of a station at which a facet that faces up by more than 45 degrees meets one that does not.
-A cabin or camber above it adds no freeboard, and a cockpit sole inside it removes none.
+The outline is in boat axes, sampled at a series of stations with straight lines between them. On a surface, the
+deck edge at a station is the outermost point at which a facet that faces upwards at more than 45 degrees meets one
+that does not. A cabin or camber above it adds no freeboard, and a cockpit sole inside it removes none.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ class HullOutline:
     Attributes:
         x: Positions along the boat in ascending order.
         keel: z of the lowest point at each station.
-        top: z of the highest point at each station, including cabin or camber.
+        top: z of the highest point at each station, including any cabin or camber.
         sheer: z of the deck edge, where side and deck meet.
     """
 
@@ -41,11 +41,11 @@ class HullOutline:
 
 
 def outline_of_mesh(hull: HullMesh) -> HullOutline:
-    """Find the profile and the deck's edge of a surface.
+    """Find the profile and the deck edge of a surface.
 
-    The profile is that of the facets' edges, which is exact at each station. The deck's edge at a station is the
-    outermost point at which a facet that faces up by more than 45 degrees meets one that does not. If there is no such
-    point, the highest point is used.
+    The profile is that of the facets' edges, which is exact at each station. The deck edge at a station is the
+    outermost point at which a facet that faces upwards at more than 45 degrees meets one that does not. If there is no
+    such point, the highest point is used.
 
     Args:
         hull: Closed surface, counter-clockwise seen from outside.
@@ -92,13 +92,13 @@ def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
 
 
 def outline_of_offsets(hull: OffsetsHull) -> HullOutline:
-    """Find the profile and the deck's edge of a table of offsets, faired with the curve that underlies Simpson's rule.
+    """Find the profile and deck edge from a table of offsets, faired with the curve that underlies Simpson's rule.
 
     Args:
         hull: Hull from a table.
 
     Returns:
-        The outline, without camber, because a table ends at the deck's edge.
+        The outline, without camber, because a table ends at the deck edge.
     """
     each = max(1, round((STATIONS - 1) / (len(hull.stations) - 1)))
     steps = np.arange(each) / each

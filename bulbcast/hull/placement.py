@@ -1,4 +1,4 @@
-"""Conversion from a modeller's axes and unit to boat axes, with faults in the figures given."""
+"""Conversion from a modeller's axes and unit to boat axes, and faults in the figures given."""
 
 from __future__ import annotations
 
@@ -19,12 +19,13 @@ class HullPlacement:
 
     Attributes:
         metres_per_unit: Length of the file's unit. [m]
-        scale: Size of the boat as built divided by the size modelled, such as 0.1 from a full-size lines plan. [-]
+        scale: Size of the boat as built divided by the size modelled, such as 0.1 for a boat built at one
+            tenth of a full-size lines plan. [-]
         rotation: Matrix whose rows are the directions aft, to starboard and up in the file's axes; None if those are x,
             y and z already. [-]
         waterline_level: Height of the design waterline. [m]
         forward_end: x of the forward end of the design waterline; None to find it from the surface. [m]
-        aft_end: x of its aft end; None to find it from the surface. [m]
+        aft_end: x of the aft end of the design waterline; None to find it from the surface. [m]
     """
 
     metres_per_unit: float = 1.0
@@ -36,11 +37,11 @@ class HullPlacement:
 
 
 def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
-    """Return the rotation for a modeller with other axes.
+    """Return the rotation from a file's axes to boat axes.
 
     Args:
         aft: The file's axis that points aft: "x", "-x", "y", "-y", "z" or "-z". [-]
-        up: The file's axis that points up, a different one. [-]
+        up: The file's axis that points up; not the axis of `aft`. [-]
 
     Returns:
         Matrix with rows aft, starboard and up. The starboard direction follows from the other two, since mirrored axes
@@ -78,7 +79,7 @@ def off_the_line(
 def waterline_ends(
     lines: Array, placement: HullPlacement, source: str
 ) -> tuple[float, float, list[HullRemark]]:
-    """Return the ends of the design waterline, given or found, with remarks on unlikely ones."""
+    """Return the ends of the design waterline, as given or as found, with remarks on unlikely positions."""
     found = (float(lines[:, :, 0].min()), float(lines[:, :, 0].max()))
     given = tuple(
         None if value is None else value * placement.scale

@@ -27,8 +27,8 @@ class HullRead:
         notes: Sentences on how the figures were calculated.
         mesh: Surface from a file; None if the hull was not given as a surface.
         offsets: Table of offsets; None for other hulls.
-        outline: Profile and deck's edge; None if the hull is given as numbers only.
-        unit: Unit of a surface's file, "mm" or another; None for other hulls.
+        outline: Profile and deck edge; None if the hull is given as numbers only.
+        unit: Unit of the surface file, such as "mm"; None for other hulls.
         unit_of_file: Whether the unit is stated in the file itself.
         file: File from which the hull was read; None if the hull is given as numbers only.
     """

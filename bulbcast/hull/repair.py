@@ -1,5 +1,5 @@
-"""Repair of unconnected facets into one closed surface. Each step is safe and reported, or gives a fault with its
-position."""
+"""Repair of unconnected facets into one closed surface. Each step makes a safe repair and reports it, or gives a fault
+with its position."""
 
 from __future__ import annotations
 
@@ -42,10 +42,11 @@ class Repaired:
 
     Attributes:
         vertices: Vertices, shape (n, 3). [m]
-        triangles: Indices, shape (m, 3). In the end the surface is closed and counter-clockwise seen from outside.
+        triangles: Indices, shape (m, 3). After all repairs the surface is closed and counter-clockwise seen from
+            outside.
         centreplane: y of the centreplane. [m]
         in_file: Function that converts a point to a position in the file.
-        half: Whether the original facets were for one side only.
+        half: Whether the original facets cover one side only.
         source: Name of the hull in messages.
         deck_capped: Whether an open deck was closed.
         remarks: Remarks on repairs made.
@@ -91,10 +92,11 @@ def repaired(
 
     Args:
         facets: Facets with finite coordinates, shape (m, 3, 3). [unit of the file]
-        to_boat: Matrix that converts a row in the file's axes to the boat's directions in m, shape (3, 3). [m per unit]
+        to_boat: Matrix that converts a row vector in the file's axes to the boat's directions in m, shape (3, 3). [m
+            per unit]
         in_file: Function that converts a point in the boat's directions to a position in the file.
         waterline: Height of the design waterline. [m]
-        half: Whether the facets are for one side only. If so, the centreplane is at y = 0, otherwise it is midway
+        half: Whether the facets cover one side only. If so, the centreplane is at y = 0; otherwise it is midway
             between the sides. [-]
         source: Name of the hull in messages. [-]
 
@@ -102,7 +104,7 @@ def repaired(
         One closed surface, with remarks on the repairs.
 
     Raises:
-        HullError: The hull cannot be used; the error lists every fault of the step that failed.
+        HullError: The hull cannot be used; the error lists every fault found in the step that failed.
     """
     loose, index = equal_points(facets.reshape(-1, 3))
     vertices = loose @ to_boat
@@ -136,12 +138,14 @@ def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
     """Return faults for facets that form no surface or only a flat one."""
     if len(surface.triangles) < 2 or size == 0.0:
         shrunk = "Every facet has collapsed to a point or a line."
-        remedy = "Export the hull again with more decimals. Coordinates rounded to whole metres cause this."
+        remedy = (
+            "Export the hull again with more decimal places. Coordinates rounded to whole metres cause this."
+        )
         return [HullRemark("no-surface", shrunk, remedy)]
     thickness, limit = float(np.min(np.ptp(surface.vertices, axis=0))), FLAT_SHEET * size
     if thickness > limit:
         return []
-    flat = f"The surface is a flat sheet, {1e3 * thickness:.3g} mm thick and {1e3 * size:.4g} mm in size."
+    flat = f"The surface is a flat sheet, {1e3 * thickness:.3g} mm thick and {1e3 * size:.4g} mm across."
     remedy = "Give the outside of the hull as one closed surface."
     return [HullRemark("no-thickness", flat, remedy, found=thickness, limit=limit, unit="m")]
 
@@ -172,7 +176,7 @@ def _drop_doubles(surface: Repaired) -> None:
 
 
 def _weld_gaps(surface: Repaired, reach: float) -> Edges:
-    """Join points of open edges within a small distance of one another, and return the edges that remain."""
+    """Join points of open edges that lie within a small distance of one another, and return the edges that remain."""
     edges = edges_of(surface.triangles)
     loose = open_edges(edges)
     if not len(loose):
@@ -187,7 +191,7 @@ def _weld_gaps(surface: Repaired, reach: float) -> Edges:
     surface.triangles = distinct(without_collapsed(index[surface.triangles])).triangles
     surface.said(
         "gaps-welded",
-        f"{counted(welded, 'point', 'points')} along gaps no wider than {2e3 * reach:.2g} mm were joined.",
+        f"{counted(welded, 'point was', 'points were')} joined along gaps no wider than {2e3 * reach:.2g} mm.",
         "Gaps of that size come from rounding in a single-precision file.",
         welded,
     )
@@ -288,7 +292,7 @@ def _double(surface: Repaired, reach: float) -> None:
 
 
 def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
-    """Return faults for edges at which three or more facets meet, because these hide which side is outside."""
+    """Return faults for edges at which three or more facets meet, because it is then unclear which side is outside."""
     odd = np.intersect1d(np.flatnonzero(edges.uses > 2), unbalanced(edges))
     if not len(odd):
         return []
@@ -297,8 +301,8 @@ def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
     return [
         HullRemark(
             "crowded-edge",
-            f"{counted(len(odd), 'edge has', 'edges have')} three facets or more, the first at {at(where)}.",
-            "A wall of zero thickness or an inner face ends there. Remove it and leave only the hull's outside.",
+            f"{counted(len(odd), 'edge is', 'edges are')} shared by three or more facets, the first at {at(where)}.",
+            "A wall of zero thickness or an inner face ends there. Remove it and keep only the hull's outer surface.",
             place=where,
             found=float(edges.uses[odd[0]]),
             limit=2.0,
@@ -307,7 +311,7 @@ def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
 
 
 def _volume_about_rims(surface: Repaired, edges: Edges) -> float:
-    """Return the volume of an open surface if all its openings were closed to their common middle. [m3]"""
+    """Return the signed volume that an open surface would enclose if its openings were closed to a common centre. [m3]"""
     vertices, triangles = surface.vertices, surface.triangles
     centre = vertices[edges.start[open_edges(edges)]].mean(axis=0)
     a, b, c = (vertices[triangles[:, corner]] - centre for corner in range(3))

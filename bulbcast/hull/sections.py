@@ -13,8 +13,7 @@ _SECTIONS = 21
 
 
 def section(corners: Array, x: float) -> Array:
-    """Find the lines in which facets cross a plane of constant x, each with the direction in which it bounds an area in
-    (y, z).
+    """Find the lines in which facets cross a plane of constant x. A facet's winding sets the direction of its line.
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3). [m]
@@ -50,7 +49,7 @@ def waterline_lines(corners: Array, level: float) -> Array:
 
 
 def hollow(lines: Array) -> list[HullRemark]:
-    """Return a fault for a hull modelled with the thickness of its planking, because water would then fill its inside.
+    """Return a fault for a hull modelled with the thickness of its planking, since water would then fill its interior.
 
     Args:
         lines: Lines in which the facets cross the plane of the design waterline, shape (k, 2, 2). [m]
@@ -69,8 +68,8 @@ def hollow(lines: Array) -> list[HullRemark]:
     return [
         HullRemark(
             "hollow",
-            f"At the design waterline {100 * share:.0f} % of the hull is open inside. The model includes the thickness "
-            "of the hull's wall, so only the wall would displace water.",
+            f"At the design waterline, {100 * share:.0f} % of the hull is open inside. The model includes the thickness "
+            "of the hull wall, so only the wall would displace water.",
             "Give only the outside of the hull, as one closed surface.",
             found=share,
             limit=_HOLLOW,

@@ -1,7 +1,7 @@
 """Closed surfaces divided into blocks of neighbouring facets, of which a water plane cuts only a few.
 
 The contribution of a block completely under water is summed beforehand; a block clear of the water adds nothing. A
-block counts as cut if its box comes near the plane, and its facets are then checked one by one.
+block counts as cut if its bounding box comes near the plane, and its facets are then checked one by one.
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ _TURNS = np.array([[0, 1, 2], [1, 2, 0], [2, 0, 1]])
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Shell:
-    """A closed surface relative to its own reference point. Its facets are in blocks, the last of which is filled up with
-    empty facets.
+    """A closed surface relative to its own reference point. Its facets are grouped in blocks; the last block is
+    padded with empty facets.
 
     Attributes:
         about: Reference point, shape (3,). [m]
@@ -33,8 +33,8 @@ class Shell:
         normals: Twice the vector area of each triangle, shape (m, 3). [m2]
         sums: Contribution of each triangle when fully immersed, one row for each, shape (m, 17).
         blocks: Contribution of each block when fully immersed, one column for each, shape (17, blocks).
-        middles: Middles of the blocks' boxes, shape (3, blocks). [m]
-        reaches: Half sizes of the blocks' boxes, slightly enlarged, shape (3, blocks). [m]
+        middles: Centres of the blocks' bounding boxes, shape (3, blocks). [m]
+        reaches: Half sizes of the blocks' bounding boxes, slightly enlarged, shape (3, blocks). [m]
     """
 
     about: Array
@@ -50,7 +50,7 @@ class Shell:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Clipped:
-    """The facets of a shell that a water plane cuts.
+    """Facets of a shell that are cut by a water plane.
 
     Attributes:
         corners: For each cut facet, the corner that is alone on its side of the plane, then the other two in order,
@@ -120,8 +120,7 @@ def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
 
 
 def _places(rows: Array, size: float) -> NDArray[np.int64]:
-    """Return sort keys that interleave the coordinates' bits, which places neighbouring points close together in the
-    order.
+    """Return sort keys that interleave the bits of the coordinates, so that neighbouring points are close in the order.
 
     References:
         G. M. Morton (1966). Cited from memory.

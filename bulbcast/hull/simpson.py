@@ -42,9 +42,9 @@ class Rule:
 def integration_rule(x: Array) -> Rule:
     """Return the integration rule for ordinates at given x.
 
-    Each run of equal spacing is integrated separately: an even number of intervals by the 1/3 rule, an odd number from
-    three up by the 1/3 rule with the 3/8 rule on the last three, and a single interval, which no Simpson rule fits, by
-    the trapezoid rule.
+    Each run of equal spacing is integrated separately: an even number of intervals by the 1/3 rule, an odd number of
+    three or more by the 1/3 rule with the 3/8 rule on the last three, and a single interval, which no Simpson rule
+    fits, by the trapezoid rule.
 
     Args:
         x: Positions of the ordinates in ascending order, shape (n,), n at least 2. [any length unit]

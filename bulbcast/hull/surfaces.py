@@ -49,14 +49,14 @@ def require_surface(path: Path) -> None:
     """
     if path.suffix.lower() not in (".stl", ".obj", ".ply", ".3mf"):
         raise FileRefusedError(
-            f'a file that ends in "{path.suffix}"',
+            f'a file whose name ends in "{path.suffix}"',
             f"a surface in {FORMATS}",
             "Save the hull from the modeller in one of these formats.",
         )
 
 
 def _stl(content: bytes) -> Floats:
-    """Read the corners of the facets of an STL file, binary or text, shape (m, 3, 3). [unit of the file]"""
+    """Read the facet corners, shape (m, 3, 3), from a binary or text STL file. [unit of the file]"""
     count = int.from_bytes(content[80:84], "little") if len(content) >= 84 else -1
     if count >= 0 and len(content) == 84 + 50 * count:
         record = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])
@@ -77,9 +77,9 @@ def _text_stl(content: bytes) -> Floats:
     words = content.decode("ascii", errors="replace").lower()
     opened, closed = len(re.findall(r"(?m)^\s*facet\b", words)), len(re.findall(r"(?m)^\s*endfacet\b", words))
     if opened != closed or not re.search(r"(?m)^\s*endsolid\b", words):
-        unended = "" if opened != closed else ", and the solid does not end"
+        unended = "" if opened != closed else ", but the solid does not end"
         raise FileRefusedError(
-            f"an STL text file that is cut short, as {opened} facets begin and {closed} end{unended}",
+            f"an STL text file that is cut short, in which {opened} facets begin and {closed} end{unended}",
             "a text file that ends with endsolid",
             _SAVED_WHOLE,
         )
@@ -108,7 +108,7 @@ def _by_trimesh(ending: str, content: bytes) -> Floats:
     except Exception as error:  # the reader has no error class, so a broken file may raise anything
         raise FileRefusedError(
             f"a file that cannot be read ({type(error).__name__})",
-            f"a surface of facets in {FORMATS}",
+            f"a faceted surface in {FORMATS}",
             "Save the file again, or save it as STL if this format fails again.",
         ) from None
     if corners.ndim != 3 or len(corners) == 0:
@@ -119,6 +119,6 @@ def _by_trimesh(ending: str, content: bytes) -> Floats:
 def _without_facets() -> FileRefusedError:
     return FileRefusedError(
         "a file without facets",
-        "a surface of facets",
+        "a faceted surface",
         "Save the hull as a mesh, not as points or curves.",
     )

@@ -4,8 +4,8 @@
 contains a unit, objects (each a mesh, or components of other objects) and a build whose items position them. Extensions
 that do not affect the mesh (materials) are ignored, and objects in other parts (production) are followed. A file of
 unknown origin may be hostile, so every count and size has a limit, for all parts together, enforced while reading. A
-small file can then cost neither minutes nor gigabytes. Document type definitions, which the specification forbids, are
-refused, since only they can define entities.
+small file therefore cannot take minutes to read or use gigabytes of memory. Document type definitions, which the
+specification forbids, are refused, since only they can define entities.
 
 This reader uses only the standard library. A hull needs only the core specification's meshes, components and build, and
 limits against a hostile zip or XML file have to be enforced while reading.
@@ -46,29 +46,29 @@ _HELD = ("support", "solidsupport")
 MOST_UNPACKED = 400_000_000
 """Largest unpacked size of the model parts in bytes; a million facets need about a fifth of it."""
 MOST_FACETS = 1_000_000
-"""Largest number of facets, counted over all parts as they are read, and again as components repeat them."""
+"""Largest number of facets, both as read from all the parts and after components have repeated them."""
 MOST_POINTS = MOST_FACETS
 """Largest number of points; a closed surface has half as many points as facets."""
 MOST_PIECES = 10_000
 """Largest number of objects, components and build items in all parts together, and of pieces placed."""
 _MOST_PARTS, _DEEPEST, _CHUNK = 64, 16, 1 << 20
 _MOST_ELEMENTS = 2 * (MOST_FACETS + MOST_POINTS)
-"""Largest number of elements, twice that of corners and facets to allow for extensions."""
+"""Largest number of elements: twice the number of points and facets, to allow for extensions."""
 _DEEPEST_ELEMENT = 32
 """Largest nesting depth of elements; the core specification needs seven."""
 _MOST_NAMES, _MOST_SPACES = 500, 100
 """Largest number of element, attribute and namespace names, which the parser keeps until the end."""
 _LONGEST_WORD = 2 * _CHUNK
-"""Largest size in bytes of one tag or comment, all of which the parser keeps in memory."""
+"""Maximum size in bytes of one tag or comment, because the parser keeps all of it in memory."""
 _LONGEST_DIRECTORY = 4 << 20
-"""Largest size in bytes of the zip's list of files, sufficient for some 40 000 files."""
+"""Maximum size in bytes of the list of files in the zip archive, enough for about 40 000 files."""
 
 Floats = NDArray[np.float64]
 
 
 @dataclass(slots=True)
 class _Object:
-    """An object of a model part: a mesh or components."""
+    """An object in a model part: a mesh or components."""
 
     kind: str = "model"
     points: array[float] = field(default_factory=lambda: array("d"))
@@ -86,7 +86,7 @@ class _Part:
 
 
 def read_three_mf(content: bytes) -> tuple[Floats, str]:
-    """Read the facets of everything in a 3MF package's build, joined together.
+    """Read and join the facets of all objects in the build of a 3MF package.
 
     Args:
         content: Bytes of the package. [-]
@@ -129,7 +129,7 @@ def _read(content: bytes) -> tuple[Floats, str]:
         raise FileRefusedError(
             "a 3MF file whose build contains no mesh",
             "a hull among the build items",
-            "Select the hull's surface in the modeller and save it again.",
+            "Select the hull surface in the modeller and save it again.",
         )
     corners = np.concatenate(placed)
     if first.unit == "micron":
@@ -157,8 +157,10 @@ def _placed(
             raise _too_fine(MOST_FACETS, "facets")
         points = np.asarray(one.points).reshape(-1, 3)
         corners = np.asarray(one.corners)
-        if corners.min() < 0 or corners.max() >= len(points):
-            raise _spoilt(f"a facet that uses corner {int(corners.max())} of {len(points)}")
+        absent = corners[(corners < 0) | (corners >= len(points))]
+        if absent.size:
+            there = f"its object has {len(points)} corners, numbered from 0"
+            raise _spoilt(f"a facet that uses corner {int(absent[0])}, but {there}")
         # Only the points that facets use are moved, since the facets are counted however often a piece is placed.
         yield (points[corners] @ transform[:3] + transform[3]).reshape(-1, 3, 3)
     for part, inner, moved in one.components:
@@ -168,11 +170,11 @@ def _placed(
 
 
 class _Archive(BytesIO):
-    """The package's bytes as a file object, for a reader that loads the zip's complete list of files at once."""
+    """The package's bytes as a file object, for a zip reader that loads the whole file list of the package at once."""
 
     def read(self, size: int | None = -1, /) -> bytes:
         if size is not None and size > _LONGEST_DIRECTORY:
-            raise _too_much(f"a list of files larger than {_LONGEST_DIRECTORY >> 20} MB")
+            raise _too_much(f"a file list larger than {_LONGEST_DIRECTORY >> 20} MB")
         return super().read(size)
 
 
@@ -211,7 +213,7 @@ class _Package:
             raise FileRefusedError(
                 "a zip file that is not a 3MF file",
                 "a 3MF file that contains a model",
-                "Save the hull as 3MF or STL from the modeller.",
+                "Export the hull from the modeller as 3MF or STL.",
             )
         self._parse("_rels/.rels", {f"{_RELATIONSHIPS} Relationship": relationship})
         if not found:
@@ -261,7 +263,7 @@ class _Package:
             if name not in known or not known.issuperset(attributes):
                 known.update((name, *attributes))
                 if len(known) > _MOST_NAMES:
-                    raise _spoilt(f"more than {_MOST_NAMES} names of elements and attributes")
+                    raise _spoilt(f"more than {_MOST_NAMES} element and attribute names")
             taker = takers.get(name)
             if taker is not None:
                 taker(attributes)
@@ -289,7 +291,7 @@ class _Package:
                     fed += len(chunk)
                     self._unpacked += len(chunk)
                     if self._unpacked > MOST_UNPACKED:
-                        raise _too_much(f"more than {MOST_UNPACKED // 1_000_000} MB of model")
+                        raise _too_much(f"more than {MOST_UNPACKED // 1_000_000} MB of model data")
                     parser.Parse(chunk, False)
                     if fed - parser.CurrentByteIndex > _LONGEST_WORD:
                         raise _spoilt(f"a tag or a comment larger than {_LONGEST_WORD >> 20} MB")
@@ -301,7 +303,7 @@ class _Package:
 
 
 class _ModelReader:
-    """Handler of a model part's elements as they arrive."""
+    """Handler for the elements of a model part as they arrive."""
 
     def __init__(self, counts: _Counts) -> None:
         self.part = _Part()
@@ -335,7 +337,7 @@ class _ModelReader:
         self._object = _Object(kind=attributes.get("type", "model"))
         number = attributes.get("id", "")
         if number in self.part.objects:
-            raise _spoilt(f'two objects with the number "{number[:20]}"')
+            raise _spoilt(f'two objects numbered "{number[:20]}"')
         self.part.objects[number] = self._object
 
     def _component(self, attributes: dict[str, str]) -> None:
@@ -357,7 +359,7 @@ class _ModelReader:
         try:
             one.points.extend((float(attributes["x"]), float(attributes["y"]), float(attributes["z"])))
         except (KeyError, ValueError):
-            raise _spoilt(f"corner {len(one.points) // 3} without three figures") from None
+            raise _spoilt(f"missing or unreadable figures for corner {len(one.points) // 3}") from None
 
     def _triangle(self, attributes: dict[str, str]) -> None:
         one = self._object
@@ -369,7 +371,7 @@ class _ModelReader:
         try:
             one.corners.extend((int(attributes["v1"]), int(attributes["v2"]), int(attributes["v3"])))
         except (KeyError, ValueError, OverflowError):
-            raise _spoilt(f"facet {len(one.corners) // 3} without three corners") from None
+            raise _spoilt(f"missing or unreadable corners for facet {len(one.corners) // 3}") from None
 
     def _piece(self) -> None:
         self._counts.pieces += 1
@@ -408,7 +410,7 @@ def _transform(text: str | None) -> Floats:
     except ValueError:
         figures = []
     if len(figures) != 12 or not np.all(np.isfinite(figures)):
-        raise _spoilt(f'the transform "{text[:40]}"')
+        raise _spoilt(f'the invalid transform "{text[:40]}"')
     return np.array(figures).reshape(4, 3)
 
 
@@ -436,7 +438,7 @@ def _too_fine(most: int, what: str) -> FileRefusedError:
     return FileRefusedError(
         f"a 3MF file with more than {_number(most)} {what}",
         "fewer",
-        "Save a coarser hull; 20 000 facets give its displacement to about 0.05 %.",
+        "Save the hull as a coarser mesh; 20 000 facets give its displacement to about 0.05 %.",
     )
 
 

@@ -18,7 +18,7 @@ Flags = NDArray[np.bool_]
 
 
 def equal_points(points: Array) -> tuple[Array, Indices]:
-    """Join points that are equal to the last bit.
+    """Merge points that are equal to the last bit.
 
     Args:
         points: Points, shape (n, 3). [any length unit]
@@ -37,13 +37,12 @@ def equal_points(points: Array) -> tuple[Array, Indices]:
 
 
 def near_points(points: Array, reach: float) -> Indices:
-    """Join points within reach of one another; return, for each point, the index of the first point with which it is
-    joined.
+    """Join points within reach of one another; return, for each point, the index of the first point in its group.
 
     Args:
         points: Points, shape (n, 3). [any length unit]
-        reach: Distance in each direction within which points are joined; none are joined beyond four times this
-            distance. [same unit]
+        reach: Points closer than this in every direction are always joined. Points up to twice as far apart may be
+            joined too, and a group may extend further as a chain of such points. [same unit]
 
     Returns:
         Indices, shape (n,).
@@ -108,7 +107,7 @@ class Edges:
     uses: Indices
 
     def at(self, chosen: Indices) -> Indices:
-        """Return the indices in the list of all uses of the chosen undirected edges."""
+        """Return the list indices of all uses of the chosen undirected edges."""
         reach = self.uses[chosen]
         offset = np.arange(int(reach.sum())) - np.repeat(np.cumsum(reach) - reach, reach)
         return np.asarray(np.repeat(self.first[chosen], reach) + offset)
@@ -149,7 +148,7 @@ def unbalanced(edges: Edges) -> Indices:
 
 
 def open_edges(edges: Edges) -> Indices:
-    """Indices in the list of edges with only one facet."""
+    """Indices, in the list of edges, of those with only one facet."""
     places: Indices = edges.first[edges.uses == 1]
     return places
 
@@ -211,8 +210,8 @@ def distinct(triangles: Triangles) -> Distinct:
 def _is_flap(facets: Triangles, both_ways: Flags) -> Flags:
     """Return, for each facet given in both windings, whether it is a wall of zero thickness.
 
-    If a patch of such facets fills a gap in the rest, one of each belongs there and the other is a copy. If the patch
-    only touches the rest or has a free edge, it encloses nothing.
+    If a patch of such facets fills a gap in the rest, one facet of each pair belongs there and the other is a copy. If
+    the patch only touches the rest or has a free edge, it encloses nothing.
     """
     edges = edges_of(facets)
     edge = np.repeat(np.arange(len(edges.first)), edges.uses)
@@ -248,7 +247,7 @@ class Sides:
 
 
 def sides_of(triangles: Triangles, edges: Edges) -> Sides:
-    """Find facets with the wrong winding from the edges that two facets share.
+    """Use the edges that two facets share to find the facets with the wrong winding.
 
     Args:
         triangles: Indices, shape (m, 3). [-]

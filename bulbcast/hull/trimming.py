@@ -98,7 +98,7 @@ def flotation_on_line(
         below_z: z of the centre of `below_volume`, boat axes. [m]
 
     Returns:
-        The figures from which small changes are calculated, with trim measured over the waterline's length.
+        The figures from which small changes are calculated, with trim measured over the waterline length.
 
     Raises:
         BoatFigureError: The hull's figures are not sufficient, or the boat would not stay level.
@@ -162,7 +162,7 @@ class Change:
         mass: Mass added, less that of the water it displaces; negative for mass removed. [kg]
         moment: Moment of the added mass about the centre of flotation, positive aft. [kg m]
         sinkage: Sinkage at the centre of flotation, positive if deeper. [m]
-        trim: Trim over the waterline's length, positive by the stern. [m]
+        trim: Trim over the waterline length, positive by the stern. [m]
         deeper_fore: Increase of draught at the forward end of the waterline. [m]
         deeper_aft: Increase of draught at the after end of the waterline. [m]
     """
@@ -207,10 +207,10 @@ def deeper_at(flotation: Flotation, *, sinkage: float, trim: float, x: float) ->
     Args:
         flotation: Flotation on the design waterline.
         sinkage: Sinkage at the centre of flotation. [m]
-        trim: Trim over the waterline's length. [m]
+        trim: Trim over the waterline length. [m]
         x: Position along the boat, boat axes. [m]
 
     Returns:
-        The change of depth, positive if deeper. [m]
+        The change in depth, positive if deeper. [m]
     """
     return sinkage + trim * (x - flotation.flotation_x) / flotation.length

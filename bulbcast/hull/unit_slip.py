@@ -1,7 +1,7 @@
 """Detection of a hull read in the wrong unit, from the boat's length and weight.
 
-The unit is doubted if the boat without her bulb weighs less than a twentieth or more than nineteen twentieths of her
-displacement. Below a hundredth the doubt is a stop, because an unfinished weight list cannot explain it.
+The unit is suspect if the boat without her bulb weighs less than a twentieth or more than nineteen twentieths of her
+displacement. Below a hundredth, the finding is a stop, because an unfinished weight list cannot explain it.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ HULL_UNIT_DOUBTFUL = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "The unit of the hull's file is probably wrong: with it, the hull displaces far more or less than the boat weighs."
+        "The unit of the hull file is probably wrong: with it, the hull displaces far more or less than the boat weighs."
     ),
 )
 
@@ -31,7 +31,7 @@ HOPELESS_SHARE = 0.01
 METRES_PER_UNIT = {unit: float(BY_SYMBOL[unit].factor) for unit in ("mm", "cm", "m", "in", "ft")}
 
 LENGTHS = {"model": (0.15, 4.0), "racing-model": (0.15, 3.0), "small-craft": (1.5, 15.0)}
-"""Range of waterline length for each kind of boat, outside which the unit is doubted. Judgement. [m]"""
+"""Range of waterline length for each kind of boat, outside which the unit is questioned. Judgement. [m]"""
 ANY_LENGTH = (0.15, 15.0)
 """Range of waterline length if the kind of boat is not given. Judgement. [m]"""
 
@@ -85,7 +85,7 @@ def _remedy(length: float, unit: str, unit_of_file: bool, low: float, high: floa
         return "Correct the file's unit, the scale, or the height and ends of the waterline."
     if unit_of_file:
         words = [
-            f"{_scale(other, unit)} makes it {made:.4g} m, as if it were in {other}"
+            f"{_scale(other, unit)} makes it {made:.4g} m, as if the file were in {other}"
             for other, made in fitting
         ]
         return f"The file itself says that its unit is {unit}. If that is wrong, {'; '.join(words)}."
@@ -119,8 +119,8 @@ class UnitSlip:
 def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str | None) -> UnitSlip | None:
     """Look for another unit that would fit the boat's weight if the one used does not.
 
-    Before she has her bulb, a boat weighs from a twentieth to nineteen twentieths of her displacement (judgement, wide
-    on purpose). Outside that range, the unit that brings the ratio nearest to one half is suggested.
+    Before she has her bulb, a boat weighs between one twentieth and nineteen twentieths of her displacement (judgement,
+    wide on purpose). Outside that range, the unit that brings the ratio nearest to one half is suggested.
 
     Args:
         hull_mass: Mass of water displaced by the hull as read. [kg]

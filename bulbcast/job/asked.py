@@ -104,8 +104,8 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
 def asked_html(job: Job) -> str:
     """Return a table of the plan's inputs as they were read."""
     body = paragraph(
-        "The plan as it was read. Check both columns: an ounce typed instead of a gram, or an inch instead of a "
-        "millimetre, is easy to see here."
+        "The plan as it was read. Check both columns: ounces typed instead of grams, or inches instead of "
+        "millimetres, are easy to spot here."
     )
     return body + table(
         ("key", "as read", "in other units", "meaning"), asked_rows(job), figures=(1, 2), style="keys-table"
@@ -113,7 +113,7 @@ def asked_html(job: Job) -> str:
 
 
 def _default(taken: DefaultTaken, shown: Shown) -> str:
-    """Format a default in the builder's units; it is declared in metric units."""
+    """Format a default, which is declared in metric units, in the builder's units."""
     key = KEYS.get(re.sub(r"\[\d+\]", "", taken.key))
     if key is None or key.kind is not Kind.QUANTITY or isinstance(taken.value, Figures):
         return taken.value

@@ -1,10 +1,10 @@
 """The complete calculation, from a Plan to a Job with every result, in the order of the work.
 
-    sized and placed bulb -> room round the cuts -> cast body, pattern -> mould -> melt -> findings on all of these
+    sized and placed bulb -> material around the cuts -> cast body, pattern -> mould -> melt -> findings on all of these
 
 and then the subjects that only some plans include. Every step declares its inputs, so if one value changes, only the
-steps that depend on it are calculated again. A Job contains no mesh and reads or writes no files, so a study of a
-thousand plans is fast.
+steps that depend on it are calculated again. A Job contains no mesh and neither reads nor writes files, so a study of
+a thousand plans is fast.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ class Begun:
 
     @property
     def running_asked(self) -> list[tuple[Bar, FreezingCase]]:
-        """Bar of metal whose running time is needed, with its freezing case; empty if there is no mould."""
+        """The bar of metal whose running time is needed, and its freezing case; empty if there is no mould."""
         poured = self.known["poured"]
         return [] if poured is None else [(poured.running, poured.case)]
 
@@ -72,7 +72,7 @@ def run(
         hull: The hull named in the plan, if a file gives the boat's shape.
         remedies: Whether to search for the position and the screw head that would fix a thin wall, and to refine the
             figures of walls that are thick enough anyway. A study, which reports only codes, does not need this.
-        standing: Extent of the calculation of righting arms and the effect of wind, if the plan gives a boat: "briefly"
+        standing: How far righting arms and the effect of wind are calculated, if the plan gives a boat: "briefly"
             stops at 60 degrees and omits other bulbs.
         drying_log: The drying log next to the plan, or None.
         moment: Time at which the drying log is evaluated. None means the time of its last entry, so that the same plan
@@ -134,8 +134,8 @@ def finished(job: Begun, kept: Kept, running: Freezing | None = None) -> Job:
     Args:
         job: Result of `begun`, which must not be used again.
         kept: Steps of an earlier run.
-        running: Running times of the metal, if a study has already calculated them; it reports no other freezing times.
-            None means that all are calculated.
+        running: Running times of the metal, already calculated by a study, which reports no other freezing times. None
+            means that all freezing times are calculated.
 
     Returns:
         The job with every result.

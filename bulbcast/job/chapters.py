@@ -121,7 +121,7 @@ def chapters(
     yield after_chapter(job)
     for name, title, html in (
         ("asked", "Values in the plan", asked_html),
-        ("defaults", "Assumed values that the plan does not give", defaults_html),
+        ("defaults", "Assumed values, not given in the plan", defaults_html),
         ("meta", "This report", meta_html),
     ):
         yield Chapter(name=name, title=title, parts=[Markup(html=partial(html, job), folded=True)])

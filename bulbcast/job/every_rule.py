@@ -1,4 +1,4 @@
-"""Every rule of the program, whether or not it applies to a plan."""
+"""Every rule in the program, whether or not it applies to a plan."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _NO_SUBJECT = ("bulbcast.cli", "bulbcast.bundle", "bulbcast.__main__")
 
 
 def every_rule() -> tuple[Rule, ...]:
-    """Return all rules, keyed by their codes. This imports every module that declares one."""
+    """Return all rules, sorted by code. This imports every module that declares one."""
     for module in pkgutil.walk_packages(bulbcast.__path__, "bulbcast."):
         if not module.name.startswith(_NO_SUBJECT):
             importlib.import_module(module.name)

@@ -1,4 +1,4 @@
-"""Lists the files other than the plan from which a result was made."""
+"""List of the files, other than the plan, from which a result was made."""
 
 from __future__ import annotations
 

@@ -16,7 +16,7 @@ from bulbcast.plan.faults import PlanError
 
 
 def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
-    """Calculate the sized bulb, the boat if the plan gives one, and the requirements that the bulb meets.
+    """Size the bulb and return it with its requirements, and with the boat if the plan gives one.
 
     Args:
         job: The results so far.
@@ -58,7 +58,7 @@ def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
 
 
 def aimed(job: Job, asked: Asked) -> Outcome:
-    """Size the bulb so that lead may have to be drilled out of its casting but need not be added."""
+    """Size the bulb so that its casting, with the required probability, needs only drilling and no added lead."""
     from bulbcast.confidence.rules import band_fault
     from bulbcast.confidence.work import TooWideError, excess_for
 

@@ -79,10 +79,10 @@ def _turned(mesh: ViewMesh) -> str:
             )
         )
         + "</div>\n"
-        '<p class="solid-hint" hidden>Drag to turn, wheel or pinch to zoom, arrow keys to turn by steps, '
-        "double-click to start again.</p>\n"
-        '<p class="solid-missing">The solid cannot be shown here: this needs a browser with WebGL and scripts '
-        "allowed. The drawings above and bulb.stl show the same body.</p>\n"
+        '<p class="solid-hint" hidden>Drag to turn, scroll or pinch to zoom, use the arrow keys to turn in steps, '
+        "double-click to reset the view.</p>\n"
+        '<p class="solid-missing">The solid cannot be shown here: the view needs a browser with WebGL and scripts '
+        "enabled. The drawings above and bulb.stl show the same body.</p>\n"
         "</div>\n"
         f'<script type="application/octet-stream" id="solid-positions">{base64.b64encode(positions).decode("ascii")}'
         "</script>\n"

@@ -39,9 +39,10 @@ class Asked:
         standing: Extent of the calculation of righting arms and wind.
         drying_log: Drying log of the plan, or None.
         moment: Time at which the drying log is evaluated; None means the time of its last entry.
-        worded: Whether to report assumed values and full remedies as well as figures and codes.
-        running: Running times of the metal already calculated in a study; None means that all freezing times are
-            calculated.
+        worded: Whether to include assumed values, all fixes and the casting's uncertainty; a study, which reports only
+            figures and codes, leaves them out.
+        running: Running times of the metal, if a study has already calculated them; None means that all freezing times
+            are calculated.
     """
 
     offsets: OffsetsTable | None = None
@@ -111,7 +112,7 @@ class Kept:
         self.worked: list[str] = []
 
     def outcome(self, step: Step, plan: Plan, known: Mapping[str, Any], asked: Asked) -> Outcome:
-        """Return the outcome of a step, which is reused if all its inputs are unchanged.
+        """Return a step's outcome. The last one is reused if all the step's inputs are unchanged.
 
         Args:
             step: A step of the chain.

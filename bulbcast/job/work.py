@@ -220,7 +220,7 @@ def _standing(job: Job, asked: Asked) -> Outcome:
 
 
 def _judged(job: Job, asked: Asked) -> Outcome:
-    """Check the fin and the joint under their loads, and the limits set in the plan."""
+    """Check the fin and the joint under their loads, and compare the bulb with the limits set in the plan."""
     from bulbcast.joint.limits import check_limit, limits_held
     from bulbcast.joint.work import strength_defaults, strength_findings, strength_of
 
@@ -270,7 +270,7 @@ def _in_resin(job: Job, asked: Asked) -> Outcome:
 
 
 def _in_pieces(job: Job, asked: Asked) -> Outcome:
-    """Plan the pieces of the pattern, without the figures that need the cut solid."""
+    """Plan the pieces of the pattern, without the figures that are measured on the cut solids."""
     from bulbcast.pattern_shop.rules import shop_findings
     from bulbcast.pattern_shop.work import planned_shop
 

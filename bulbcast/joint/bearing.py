@@ -1,7 +1,7 @@
 """Bearing pressure on the lead under the heads and washers of the joint's screws.
 
-Lead creeps at room temperature, so a pressure that lasts for months must stay well below its short-term strength. Loads
-and allowables are used as given; this is not a classification calculation.
+Lead creeps at room temperature, so a pressure that lasts for months must stay well below the lead's short-term strength.
+Loads and allowables are used as given; this is not a classification calculation.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
         The diameter over which the force is spread. [m]
 
     References:
-        The 45 degree spread under a plate is common practice, no source.
+        The 45 degree spread under a plate: common practice, no source.
     """
     require_positive("The head's diameter", head, "m")
     require_positive("The washer's diameter", washer, "m")
@@ -47,7 +47,7 @@ def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
     """Bearing pressure of a screw head or washer on the lead.
 
     Args:
-        force: Force on this head: its part of the bulb's weight plus its preload. [N]
+        force: Force on this head: its share of the bulb's weight plus its preload. [N]
         outer: Diameter of the head or washer. [m]
         hole: Diameter of the hole in the lead. [m]
 
@@ -67,7 +67,7 @@ def outer_for(force: float, *, hole: float, limit: float) -> float:
     Args:
         force: Force on the head or washer. [N]
         hole: Diameter of the hole in the lead. [m]
-        limit: Sustained bearing pressure. [Pa]
+        limit: Limit on the sustained bearing pressure. [Pa]
 
     Returns:
         sqrt(4 F / (pi p) + hole^2). [m]
@@ -81,7 +81,7 @@ def largest_force(*, outer: float, hole: float, limit: float = CREEP_LIMIT) -> f
     Args:
         outer: Diameter of the head or washer. [m]
         hole: Diameter of the hole in the lead. [m]
-        limit: Sustained bearing pressure. [Pa]
+        limit: Limit on the sustained bearing pressure. [Pa]
 
     Returns:
         The maximum force. [N]

@@ -1,9 +1,9 @@
 """Load on the joint when one person picks up the boat by the tail of her bulb.
 
 In this worst case the boat is level and the tail carries all her weight. The bulb turns nose down about the after end of
-the fin's tip. Each kind of fastening is calculated as if it held alone, because it is not known how the load is divided
-between the bond, pins, rods and screws. Nor is it known how well lead holds a thread or a bonded rod, so neither is
-counted on.
+the fin's tip. Each kind of fastening is calculated as if it carried the load alone, because it is not known how the
+load is divided between the bond, pins, rods and screws. Nor is it known how well lead holds a thread or a bonded rod,
+so neither is counted on.
 """
 
 from __future__ import annotations
@@ -25,9 +25,9 @@ CARRIED_AT_MOST = 25.0
 [kg]"""
 
 CAPTION = (
-    "Each is calculated as if it held alone, because it is not known how the load is divided between the bond, pins, "
-    "rods and screws. Nor is it known how well lead holds a thread or a bonded rod, so neither is counted on. Carry the "
-    "boat by the hull and the root of the fin."
+    "Each is calculated as if it carried the load alone, because it is not known how the load is divided between the "
+    "bond, pins, rods and screws. Nor is it known how well lead holds a thread or a bonded rod, so neither is counted "
+    "on. Carry the boat by the hull and the root of the fin."
 )
 
 
@@ -59,7 +59,7 @@ class Carried:
 
 
 def carried_by_tail(job: BallastResults) -> Carried | None:
-    """Calculate the loads on the joint when the boat is lifted by the bulb's tail. Returns None if the boat's mass is
+    """Calculate the loads on the joint when the boat is lifted by the bulb's tail; None if the boat's mass is
     unknown or is too much to carry.
 
     Args:
@@ -106,9 +106,9 @@ def _modulus(outside: float, inside: float) -> float:
 
 
 def _pins(bulb: HungBulb, moment: float, force: float) -> tuple[float | None, float | None]:
-    """Maximum force on a cross pin [N] and that pin's pressure on the fin [Pa]. The force is divided equally between the
-    pins, and the moment in proportion to each pin's distance from the middle of the group. The two are added as if they
-    acted in the same direction, to be safe."""
+    """Largest force on any cross pin [N] and largest pressure of any pin on the fin [Pa]. The total force is divided
+    equally between the pins, and the moment in proportion to each pin's distance from the middle of the group. The two
+    are added as if they acted in the same direction, to be safe."""
     pins = bulb.fin_pins
     if len(pins) < 2:
         return None, None
@@ -144,7 +144,9 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
     ]
     for number, pull in enumerate(carried.screws, start=1):
         lines.append(
-            Line(f"Pull of screw {number}", shown.force(pull), "as the bulb turns on the tip's after end")
+            Line(
+                f"Pull on screw {number}", shown.force(pull), "as the bulb pivots on the after end of the tip"
+            )
         )
     if carried.rod_bending is not None and carried.rod_stress is not None:
         what = "bending stress in the most highly stressed stud or rod"
@@ -155,7 +157,7 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
             Line(
                 "Largest load on a cross pin",
                 shown.force(carried.pin),
-                "an equal part of the weight, plus the effect of the moment",
+                "an equal share of the weight, plus the effect of the moment",
             )
         )
         lines.append(

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
 NOT_CALCULATED = (
     "Not calculated: fatigue; shear stress in the fin from torque and from sideways load; preload lost as the lead "
-    "creeps; corrosion of the screws against lead and steel; locking of the screws; the hull's trunk, floors and keel "
-    "bolts. Have these checked by whoever designs the hull's structure."
+    "creeps; corrosion of the screws in contact with lead and steel; locking of the screws; the hull's trunk, floors and "
+    "keel bolts. Have these checked by whoever designs the hull's structure."
 )
 """Opening text of the chapter on strength."""
 
@@ -36,9 +36,9 @@ HANDED_OVER = "Loads on the hull where it holds the fin, for the designer of its
 BLOWS = {
     "vertical_grounding": ("Aground, down on the bulb", "down on the bulb"),
     "longitudinal_grounding": ("Aground, nose first", "nose first"),
-    "sideways_grounding": ("Struck from the side on the nose", "from the side on the nose"),
+    "sideways_grounding": ("Struck on the nose from the side", "on the nose from the side"),
 }
-"""Two names for each grounding load, by its key in [strength]: a label, and words that follow a multiple of the weight."""
+"""Two names for each grounding load, by its key in [strength]: a label, and the words that follow "3 x weight"."""
 
 
 LIMIT_NAMES = {
@@ -90,15 +90,15 @@ def limits_chapter(job: JointResults) -> Chapter:
     rows = []
     for one in job.limits:
         left = one.shown(abs(one.limit - one.found), job.shown)
-        judged = worded("kept, with {} to spare" if one.kept else "BROKEN by {}", left)
+        judged = worded("met, with {} to spare" if one.kept else "BROKEN by {}", left)
         rows.append(
             (LIMIT_NAMES[one.name], one.shown(one.found, job.shown), one.shown(one.limit, job.shown), judged)
         )
     rule = None if job.plan.limits is None else job.plan.limits.rule
     whose = "" if rule is None else f", from {rule}"
     words = (
-        f"Limits as typed in{whose}. No class rule is built in. The wording of your rule decides, not the figures given "
-        "here."
+        f"Limits as you typed them{whose}. No class rule is built in. The wording of your rule decides, not the figures "
+        "given here."
     )
     said = [
         {
@@ -138,7 +138,7 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
     flat, aground = _fin_lines(fin, asked, shown), _aground_lines(fin, shown)
     yield Words(text=_made(fin, shown), only="report")
     yield Table(rows=flat, caption="Fin held flat at 90 degrees of heel", only="report")
-    yield Table(rows=aground, caption="Aground, static, no shock", only="report")
+    yield Table(rows=aground, caption="Aground: static loads, without shock", only="report")
     yield Table(rows=[one.cells() for one in (*flat, *aground)], only="terminal")
     yield Gap()
     rows = [
@@ -215,14 +215,15 @@ def _made(fin: FinStrength, shown: Shown) -> str:
     section = fin.section
     if isinstance(section, SolidFin):
         one = section.material
-        return f"Solid, {one.name}: modulus {shown.pressure(one.modulus)}, shear {shown.pressure(one.shear_modulus)}."
+        shear = shown.pressure(one.shear_modulus)
+        return f"Solid, {one.name}: modulus {shown.pressure(one.modulus)}, shear modulus {shear}."
     if isinstance(section, GivenFin):
         return "Stiffness as given, the same at every height."
     body, tube = section.body, section.tube
-    counted = f"of {shown.pressure(body.modulus)}" if body.modulus > 0.0 else "not counted on"
+    counted = f"modulus {shown.pressure(body.modulus)}" if body.modulus > 0.0 else "not counted on"
     return (
         f"{tube.name[0].upper()}{tube.name[1:]}, {shown.length(section.outer)} outside and {shown.length(section.inner)} "
-        f"inside, at {section.at:g} of the chord, modulus {shown.pressure(tube.modulus)}; the rest, {body.name}, "
+        f"inside, at {section.at:g} of the chord, modulus {shown.pressure(tube.modulus)}; the rest is {body.name}, "
         f"{counted}."
     )
 
@@ -241,11 +242,11 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
 
     raked = f"raked by {shown.angle(axis.rake)}; sections are taken perpendicular to the axis"
     weighed = f"as a mass{'' if estimate is None else ', estimated from a typical density'}"
-    bent = "no limit typed in" if bend is None else f"{shown.length(bend)} allowed"
+    bent = "no limit given" if bend is None else f"{shown.length(bend)} allowed"
     turned = "of its horizontal section, from torque and rake together; "
-    turned += "no limit typed in" if turn is None else f"{shown.angle(turn)} allowed"
+    turned += "no limit given" if turn is None else f"{shown.angle(turn)} allowed"
     factor, torque, twist = held.root_stress_factor, held.root_torque, held.twist
-    at_end = "the beam's stress, at the after end of the root, or at the fore end if raked forward"
+    at_end = "the beam stress, at the after end of the root, or at the fore end if the fin is raked forward"
     upright, stiff = (
         "about a vertical line through the elastic axis there",
         "modulus times second moment, for sideways bending",
@@ -261,8 +262,8 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
         alone("fin.bending_stiffness_tip_n_m2", tip.bending),
         Line("Torsional stiffness at the hull", torsion, in_shear, "fin.torsion_stiffness_root_n_m2"),
         alone("fin.torsion_stiffness_tip_n_m2", tip.torsion),
-        Line("Bending moment at the hull", moment, "the bulb held flat in air", f"{flat}.root_moment_n_m"),
-        Line("Part due to the fin's weight", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
+        Line("Bending moment at the hull", moment, "the fin held flat in air", f"{flat}.root_moment_n_m"),
+        Line("Fin weight, included above", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
         alone("fin.own_density_source", None if estimate is None else estimate.source),
         Line("Shear at the hull", shown.force(held.root_shear), name=f"{flat}.root_shear_n"),
         Line(
@@ -293,8 +294,8 @@ def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
         load, bends = aground.load, "in its plane"
         twists = ""
         if leaf == "sideways_grounding":
-            bends = "across"
-            twists = f", and twists it with {shown.torque(abs(load.root_torque))}, which is not judged"
+            bends = "sideways"
+            twists = f", and twists it with {shown.torque(abs(load.root_torque))}, which is not assessed"
         asks = (
             f"{aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}; bends the fin {bends} with "
             f"{shown.torque(load.root_moment)} at the hull{twists}"
@@ -304,7 +305,7 @@ def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
         if buckles is None:
             lines.append(Line("", "", name=name, value=None))
         else:
-            asked = f"calculated for bending sideways and twist together; {BUCKLING_RESERVE:g} times the load is required"
+            asked = f"calculated for sideways bending and twist together; {BUCKLING_RESERVE:g} times the load is required"
             lines.append(Line("buckles at", shown.force(buckles), asked, name))
         lines.append(_bears(aground, f"{at}.bears_multiple"))
         more = {
@@ -319,7 +320,7 @@ def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
 
 def _bears(aground: Aground, name: str) -> Line:
     if aground.bears is None:
-        return Line("bears", "not judged", "no allowable given", name, None)
+        return Line("bears", "not assessed", "no allowable given", name, None)
     judged = any(one.used is not None for one in aground.load.stresses)
     by = (
         "limited by the allowables given and by buckling"

@@ -131,18 +131,18 @@ def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> 
 
 
 def root_stress_factor(section: FinSection, rake: float) -> float:
-    """Factor by which stress at a raked fin's root exceeds beam theory, because the hull holds the fin along a horizontal
-    line.
+    """Factor by which the stress at the root of a raked fin exceeds the value from beam theory, because the hull holds
+    the fin along a horizontal line.
 
     The shorter path to the hull carries more of the load: the after end of the root if the fin is raked aft, the fore end
     if it is raked forward.
 
     Args:
-        section: Construction of the fin. A tube counted alone has no root ends.
+        section: Construction of the fin. If the tube alone carries the load, it has no root ends and the factor is 1.
         rake: Rake of its axis, within 30 degrees; tip aft is positive. [rad]
 
     Returns:
-        Factor on the beam's stress at the root; 1 for an upright fin. [-]
+        Factor by which to multiply the beam's stress at the root; 1 for an upright fin. [-]
 
     References:
         Envelope of finite-element solutions for thin plates of this section held along a horizontal line, with spans of

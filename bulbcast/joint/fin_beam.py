@@ -1,7 +1,7 @@
 """Bending and twist of the fin as a beam held by the hull, at 90 degrees of heel and when aground.
 
 The beam is a cantilever along the fin's raked axis, held rigidly at its root. The section perpendicular to the axis is
-as described by `fin_stiffness`, and it tapers with the fin. The bulb is rigid and fixed to the tip. The theory is
+as described in `fin.stiffness`, and it tapers with the fin. The bulb is rigid and fixed to the tip. The theory is
 first-order, and the bending and twist of a raked fin are coupled. Only static loads are calculated. Shock, fatigue and
 the joint are not.
 """
@@ -146,8 +146,8 @@ def knockdown(
 
     References:
         sigma = M y E / EI; displacements by unit loads, int (M m / EI + T t / GJ) ds along the axis; classical beam
-        theory. Because the hull holds a raked fin along a horizontal line, it is 1 to 5 % stiffer. This is ignored, to
-        be safe.
+        theory. A raked fin is 1 to 5 % stiffer than this theory says, because the hull holds it along a horizontal
+        line. This is ignored, to be safe.
     """
     require_positive("The bulb's mass", bulb_mass, "kg")
     require_not_negative("The fin's density", fin_density, "kg/m3")
@@ -156,7 +156,7 @@ def knockdown(
     weight, bulb = bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z)
 
     def loads(level: Level, own: FoilSolid | None) -> list[tuple[float, Point]]:
-        """Mass below a given height, and its centre."""
+        """Weights below a given height, each with its centre. [N], [m]"""
         if fin_density == 0.0 or own is None:
             return [(weight, bulb)]
         own_weight = fin_density * STANDARD_GRAVITY * own.volume
@@ -247,8 +247,8 @@ def grounding(
     at: Point,
     elastic_axis: float | None = None,
 ) -> Grounding:
-    """Calculate the load on the fin when the ground strikes the bulb, straight up, aft or sideways, with a multiple of
-    the boat's weight.
+    """Calculate the load on the fin when the bulb strikes the ground, which pushes it straight up, aft or sideways with
+    a force that is a multiple of the boat's weight.
 
     Args:
         foil: The fin from its support in the hull to the tip.
@@ -256,12 +256,12 @@ def grounding(
         blow: Direction of the blow.
         mass: Mass brought to rest. Use the mass of the complete boat, to be safe. [kg]
         multiple: Multiple of that mass's weight, as set by the builder. [-]
-        at: Point where the ground strikes the bulb, x and z, below the root; boat axes. [m]
+        at: Point where the bulb strikes the ground, x and z, below the root; boat axes. [m]
         elastic_axis: Elastic axis, as in `knockdown`.
 
     Returns:
-        Force, moment and stresses. For a load in the fin's plane the buckling load is included, and for a load from the
-        side the torque.
+        Force, moment and stresses. The buckling load is included for a load in the fin's plane, and the torque for a
+        load from the side.
 
     Raises:
         BoatFigureError: A figure is impossible, or a tube is thicker than the fin.
@@ -280,7 +280,7 @@ def grounding(
             root_stress_factor=struck.root_stress_factor,
         )
     up = blow == "vertical_grounding"
-    _below_root(foil, at, "The point where the ground strikes the bulb" if up else "The bulb's nose")
+    _below_root(foil, at, "The point where the bulb strikes the ground" if up else "The bulb's nose")
     axis, direction = fin_axis(foil, section, elastic_axis), (0.0, 1.0) if up else (1.0, 0.0)
     require_positive("The mass that is brought to rest", mass, "kg")
     require_positive("The multiple of the weight", multiple, "")

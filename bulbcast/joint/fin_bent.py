@@ -64,7 +64,7 @@ def bent_fin(
     bulb = (bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z))
 
     def hanging(shares: tuple[float, ...]) -> list[list[tuple[float, tuple[float, float]]]]:
-        """Mass below each station, and its centre."""
+        """Weights below each station, each with its centre. [N], [m]"""
         return [
             [bulb]
             if own is None or fin_density == 0.0

@@ -13,14 +13,14 @@ from bulbcast.joint.fin_axis import FinAxis, Point, levels
 
 BUCKLING_RESERVE = 3.0
 """Minimum ratio of the buckling load to the actual load. Common practice, no source. For comparison, straight steel
-columns in buildings were given 23 / 12 (AISC, allowable stress design, from memory), and a fin is neither as straight
-nor as even. [-]"""
+columns in buildings were given a ratio of 23 / 12 (AISC, allowable stress design, from memory), and a fin is neither as
+straight nor as uniform. [-]"""
 
 NOT_COVERED_AGROUND = (
     "This does not cover the shock of the blow, a fin that is not straight, a hull that flexes, skins that buckle "
     "separately, or the joint."
 )
-"""Caveat shown wherever the report says how many times the boat's weight a fin bears aground."""
+"""Caveat shown wherever the report says how many times the boat's weight a fin can bear when she is aground."""
 
 _CELLS = 60
 

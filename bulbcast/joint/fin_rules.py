@@ -1,8 +1,8 @@
 """Findings on the fin as a beam.
 
-This is plain beam theory against allowables as given, not a classification calculation. Breaking an allowable or limit
-that the builder typed is a stop. Breaking a default or a reserve set by the program is only a caution, because its
-source is not the builder's.
+This is plain beam theory against allowables as given, not a classification calculation. Exceeding an allowable or limit
+that the builder typed is a stop. Failing to meet a default or a reserve set by the program is only a caution, because
+the builder did not choose it.
 """
 
 from __future__ import annotations
@@ -74,9 +74,9 @@ MOST_SAID = 10.0
 """Maximum multiple of the weight that is reported. The beam formula does not justify a higher figure. [-]"""
 
 BLOWS = {
-    "vertical_grounding": "down on the bulb",
-    "longitudinal_grounding": "nose first",
-    "sideways_grounding": "from the side on the bulb's nose",
+    "vertical_grounding": "Aground, down on the bulb",
+    "longitudinal_grounding": "Aground, nose first",
+    "sideways_grounding": "Struck on the bulb's nose from the side",
 }
 """Words for each grounding load, by its key in [strength]."""
 
@@ -125,7 +125,7 @@ def _weight(fin: FinStrength, shown: Shown) -> Iterator[Finding]:
 
 
 def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Finding]:
-    """Finding if the fin's material is not isotropic, although the beam formulas assume that it is."""
+    """Yield a finding if the fin material is not isotropic; the beam formulas assume that it is."""
     section = fin.section
     if isinstance(section, GivenFin):
         return
@@ -157,7 +157,7 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
     if all(one.allowable is None for one in held.stresses):
         yield FIN_NOT_JUDGED(
             "strength.allowable",
-            "The fin's stresses are reported but not judged: no allowable is given.",
+            "The fin's stresses are reported but not assessed: no allowable is given.",
             "Give strength.allowable with its source, or have someone qualified judge the fin.",
             unit="Pa",
         )
@@ -190,10 +190,11 @@ def _aground(
     fin: FinStrength, leaf: str, aground: Aground, asked: StrengthSection, shown: Shown
 ) -> Iterator[Finding]:
     load, where = aground.load, f"strength.{leaf}"
-    when = f"Aground {BLOWS[leaf]}, with {aground.multiple:g} times the boat's weight"
+    when = f"{BLOWS[leaf]}, with a force of {aground.multiple:g} times the boat's weight"
     remedy = "Use a thicker or stronger fin."
     if aground.bears is not None and aground.bears >= 0.01:
-        remedy = f"Use a thicker or stronger fin, or set {typed(where, _floored(aground.bears))}, which this fin bears."
+        set_lower = typed(where, _floored(aground.bears))
+        remedy = f"Use a thicker or stronger fin, or set {set_lower}, which this fin can bear."
     yield from _stressed(load, fin, FIN_OVERSTRESSED_AGROUND, where, when, remedy, asked, shown)
     buckling = load.buckling_force
     if buckling is None or load.force * BUCKLING_RESERVE <= buckling:
@@ -234,15 +235,15 @@ def _stressed(
             continue
         found, allowed = abs(one.stress), f"{shown.pressure(limit)} is allowed"
         if found / limit > 1.0:
-            kind = "pulled" if one.stress > 0.0 else "pressed"
+            kind = "tensile" if one.stress > 0.0 else "compressive"
             message = (
-                f"{when}, {one.material} is {kind} with a stress of {shown.pressure(found)} at a height of "
+                f"{when}, the {kind} stress in {one.material} is {shown.pressure(found)} at a height of "
                 f"{shown.length(one.at_z)}; {allowed} ({asked.allowable_source or 'as typed'})."
             )
             yield rule(where, message, remedy, found=found, limit=limit, unit="Pa")
         elif found / limit * factor > 1.0:
             message = (
-                f"{when}, at the {end} end of the raked root, {one.material} may be stressed to "
+                f"{when}, at the {end} end of the raked root, the stress in {one.material} may reach "
                 f"{shown.pressure(factor * found)}, {factor:.2f} times what the beam formula says; {allowed}."
             )
             yield FIN_RAKED_ROOT(where, message, remedy, found=factor * found, limit=limit, unit="Pa")

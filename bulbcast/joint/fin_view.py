@@ -23,7 +23,7 @@ SAG = 0.16
 _HULL, _RIGHT, _PLOT = 9.0, 8.0, 20.0
 _ROUND = 64
 _MORE_AT_END = 1.005
-"""Factor on the stress at the end of a raked root, above which the drawing mentions it. [-]"""
+"""Stress factor at the end of a raked root, above which the drawing mentions that end. [-]"""
 
 _AT_ROOT = 1e-6
 """Depth below the root that is still treated as zero. [m]"""
@@ -95,7 +95,7 @@ def bent_words(fin: FinStrength, shown: Shown) -> str:
         shown: The builder's units.
     """
     held, factor = fin.knockdown, fin.knockdown.root_stress_factor
-    words = f"Held flat, the bulb sags {shown.length(held.bulb_deflection)}"
+    words = f"With the fin held flat, the bulb sags {shown.length(held.bulb_deflection)}"
     judged = [one for one in held.stresses if one.used is not None]
     if not judged:
         return words
@@ -191,7 +191,7 @@ def _stresses(
         layout.add(Circle(centre=(x, upper), radius=layout.paper(0.9), style=Style.MARK))
         lines = _stress_lines(stress, depth, shown)
         if depth < _AT_ROOT and fin.knockdown.root_stress_factor >= _MORE_AT_END:
-            lines += (f"{fin.knockdown.root_stress_factor:.2f} times that at the end of the raked root",)
+            lines += (f"{fin.knockdown.root_stress_factor:.2f} times as high at the end of the raked root",)
         labels.append(Label(point=(x, upper), lines=lines))
     layout.running(
         labels,

@@ -40,7 +40,7 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
     Args:
         job: The sized bulb, and the boat if there is one.
         asked: The plan's [strength], with a section.
-        search: Whether to look for a root thickness that would satisfy the broken limits.
+        search: Whether to look for the root thickness needed to satisfy each limit that is exceeded.
 
     Raises:
         BoatFigureError: The figures do not describe a fin.
@@ -89,7 +89,7 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
 
 
 def grounded_mass(job: BallastResults, asked: StrengthSection) -> float | None:
-    """Mass that the ground brings to rest: as typed, or that of the boat and the bulb together; None if neither is known.
+    """Mass brought to rest in a grounding: as typed, or that of the boat and the bulb together; None if neither is known.
     [kg]
 
     Args:
@@ -180,7 +180,7 @@ def _bears(multiple: float, load: Grounding) -> float | None:
 
 
 def _roots(asked: StrengthSection, foil: Foil, flat: Callable[[Foil], Knockdown]) -> Roots:
-    """Root thickness needed to satisfy each typed limit that is broken at 90 degrees of heel."""
+    """Root thickness needed to satisfy each typed limit that is exceeded at 90 degrees of heel."""
 
     def most_used(held: Knockdown) -> float:
         """Maximum ratio of stress to allowable, including the end of a raked root; 0 if no allowable is given."""
@@ -225,9 +225,9 @@ def with_own_axis(plan: Plan) -> Plan:
     if asked is not None and tubed:
         axis, source = (
             tube_place(asked, shape),
-            "the tube's position at the tip, averaged with the body by stiffness",
+            "the tube's position at the tip, averaged with the body's (weighted by stiffness)",
         )
-        source += " if that is counted"
+        source += " if the body is counted"
         if (asked.tube_outer or 0.0) < thickness_at(axis, fin.tip_thickness, shape):
             tip = station_stiffness(beam_section(asked, shape), fin.tip_chord, fin.tip_thickness, shape)
             axis = tip.flexural / fin.tip_chord

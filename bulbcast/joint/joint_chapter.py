@@ -18,12 +18,12 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 JOINT_CAPTION = (
-    "Screws and pocket walls are each calculated as if they held alone. Stress combines tension with shear over the "
-    "core. At most 1.5 diameters of a metal thread are counted, at the strength of the weaker of the fin and the screw. "
-    "A thread in lead is never counted on. The screws of a raked fin lean with it; pull acts along them and shear "
-    "across them. If the mass centre is beyond the screws, the bulb turns on the other edge of the tip, and the "
+    "Screws and pocket walls are each calculated as if they carried the load alone. Stress combines tension with shear "
+    "over the core. At most 1.5 diameters of a metal thread are counted, at the strength of the weaker of the fin and "
+    "the screw. A thread in lead is never counted on. The screws of a raked fin lean with it; pull acts along them and "
+    "shear across them. If the mass centre is beyond the screws, the bulb turns on the other edge of the tip, and the "
     "pressure is spread from there to the nearest hole. The last column is the preload that the creep limit allows on "
-    "top of the bulb's weight. Tighten the screws again after some weeks."
+    "top of the bulb's weight. Tighten the screws again after a few weeks."
 )
 
 
@@ -33,7 +33,7 @@ CASES = {
     "heeled": "at the worst angle of heel",
     "aground-ahead": "aground, nose first",
     "aground-vertical": "aground, down on the bulb",
-    "aground-sideways": "struck from the side on the nose",
+    "aground-sideways": "struck on the nose from the side",
 }
 """Words for each load, by its name in plan.json."""
 
@@ -89,12 +89,12 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         rows=[_holds(one, held, shown) for one in held.screws],
         heads=HOLD_HEADS,
         figures=(1, 2, 3, 4, 6, 7),
-        caption="Strength of each screw's hold",
+        caption="Holding strength of each screw",
         only="report",
     )
     yield Words(text=JOINT_CAPTION, style="caption", only="report")
     named = [f"Creep limit: {held.bearing_source}"]
-    named += sorted({f"Strength of a screw's thread: {one.holds_how}" for one in held.screws})
+    named += sorted({f"Strength of a screw thread: {one.holds_how}" for one in held.screws})
     if asked.allowable_source is not None:
         named.append(f"Allowables: {asked.allowable_source}")
     yield Sources(words=named)
@@ -122,8 +122,8 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     """Rows for the load on the joint, the pressures under each load, the fin's net section and the preload."""
     flat, turning = held.at_90, held.at_90.turning
     arm, off = (
-        f"{shown.length(abs(held.arm))} from the pocket floor",
-        "distance of the mass centre from the middle of the group of screws",
+        f"mass centre {shown.length(abs(held.arm))} from the pocket floor",
+        "due to the mass centre's distance from the middle of the screw group",
     )
     turns, at_90 = "Moment of the bulb's weight about the screws", "joint.moment_at_90_deg_heel_n_m"
     lines = [
@@ -131,11 +131,11 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
         Line("Moment at 90 degrees of heel", shown.torque(flat.moment), arm, at_90),
         Line(turns, shown.torque(abs(turning)), off, "joint.turning_n_m", turning),
     ]
-    not_known = "not judged: no limit is known for a brief load on lead"
+    not_known = "not assessed: no limit is known for a brief load on lead"
     for case in held.cases:
         name = CASES[case.name]
         if case.pivot is not None:
-            judged = "not judged: this is a blow, not a load that lasts for months"
+            judged = "not assessed: this is a blow, not a load that lasts for months"
             if case.name == "hanging":
                 judged = f"for months; the limit is {shown.pressure(held.bearing_limit)}"
             lines.append(
@@ -146,32 +146,32 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
                 )
             )
         for what, pressure, remark in (
-            ("walls", case.wall_pressure, "as if the walls held alone"),
+            ("walls", case.wall_pressure, "as if the walls carried the load alone"),
             ("floor", case.floor_pressure, "mean pressure"),
         ):
             if pressure is not None:
                 text = shown.pressure(pressure)
-                lines.append(Line(f"Pocket's {what}, {name}", text, f"{remark}; {not_known}"))
+                lines.append(Line(f"Pocket {what}, {name}", text, f"{remark}; {not_known}"))
     lines += [
         Line(f"Joint, {leaf.replace('_', ' ')}", "not calculated", f"no strength.{leaf} is given")
         for leaf in held.missing
     ]
     if held.net is None:
-        lines.append(Line("Fin at the screws' holes", "not judged", held.net_missing))
+        lines.append(Line("Fin at the screw holes", "not assessed", held.net_missing))
     else:
         left = f"{shown.percent(held.net.share)} of its second moment remains after drilling the holes; "
         allowable = held.net_allowable
-        judged = "not judged: no allowable for a solid fin"
+        judged = "not assessed: no allowable for a solid fin is given"
         left += judged if allowable is None else f"{shown.pressure(allowable)} allowed"
         lines += [
-            Line(f"Fin at the screws' holes, {CASES[name]}", shown.pressure(stress), left)
+            Line(f"Fin at the screw holes, {CASES[name]}", shown.pressure(stress), left)
             for name, stress in held.net_stresses.items()
             if name != "hanging"
         ]
-    preload, said = "not given", "bearing is not judged; give strength.tightened_to"
+    preload, said = "not given", "bearing is not assessed; give strength.tightened_to"
     if held.preload is not None:
         preload = shown.force(held.preload)
-        said = "added to every pull, to be safe. Tighten again after some weeks, because creep reduces it"
+        said = "added to every pull, to be safe. Tighten again after a few weeks, because creep reduces it"
     return [*lines, Line("Preload of each screw", preload, said, "joint.tightened_to_n", held.preload)]
 
 
@@ -193,11 +193,11 @@ def _holds(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, 
     shear = one.shears[1]
     return (
         str(one.number),
-        "not judged" if shear is None else shown.force(shear),
+        "not assessed" if shear is None else shown.force(shear),
         shown.length(one.counted),
-        "not judged" if one.holds is None else shown.force(one.holds),
+        "not assessed" if one.holds is None else shown.force(one.holds),
         shown.pressure(one.pressure),
-        one.under if held.preload is not None else f"{one.under}; not judged",
+        one.under if held.preload is not None else f"{one.under}; not assessed",
         shown.pressure(held.bearing_limit),
         force_down(one.preload_at_most, shown),
     )

@@ -1,8 +1,9 @@
-"""Statics of the joint between fin and bulb: hanging, held flat at 90 degrees of heel, and aground in three ways.
+"""Statics of the joint between fin and bulb, with the bulb hanging, held flat at 90 degrees of heel, or aground in
+three ways.
 
 The bulb is rigid. Positions are measured aft from the leading edge of the fin's tip, in the plane of the pocket floor.
 Screws run along the raked fin. They act only in tension, and the lead only in compression. The screws and the walls of
-the pocket are each calculated as if they held alone.
+the pocket are each calculated as if they alone held the bulb.
 
 The bulb's pull is added in full to a screw's preload. In a clamped joint the screw would take only part of it, so this
 errs on the safe side.
@@ -34,7 +35,8 @@ class Joint:
         weight: Weight of the bulb. [N]
         mass_centre_at: Distance of the mass centre aft of the tip's leading edge. [m]
         places: Distances of the screws aft of the tip's leading edge, in order; at least one. [m]
-        half_widths: Half the width of the fin's tip at each screw, which is the screw's lever against prying. [m]
+        half_widths: Half the width of the fin's tip at each screw, which is the screw's lever arm against prying.
+            [m]
         holes: Diameter of each screw's hole in the lead. [m]
         tip: The fin's tip.
         pocket_depth: Depth of the pocket; 0 if there is none. [m]
@@ -42,7 +44,7 @@ class Joint:
             positive. [rad]
 
     Raises:
-        BoatFigureError: There is no screw, a screw is outside the tip, or a figure is impossible.
+        BoatFigureError: There are no screws, a screw is outside the tip, or a figure is impossible.
     """
 
     weight: float
@@ -61,11 +63,11 @@ class Joint:
         require_not_negative("The pocket's depth", self.pocket_depth, "m")
         for half, hole in zip(self.half_widths, self.holes, strict=True):
             require_positive("Half the fin's width at the screw", half, "m")
-            require_positive("The hole in the lead", hole, "m")
+            require_positive("The diameter of the hole in the lead", hole, "m")
         if not self.places:
             raise BoatFigureError("The joint has no screw. Give at least one screw, or omit the joint.")
         if not all(0.0 < at < self.tip.chord for at in self.places):
-            raise BoatFigureError("A screw is off the fin's tip. Give positions within the tip chord.")
+            raise BoatFigureError("A screw is outside the fin's tip. Give positions within the tip chord.")
 
     @property
     def middle(self) -> float:
@@ -77,12 +79,12 @@ class Joint:
 class Pivot:
     """Part of the fin's tip that presses into the lead when one end of the bulb tries to drop.
 
-    The lead flows under an edge until the pressure is uniform from the tip's edge to the nearest hole. The pivot is the
-    centroid of that part, well inside the edge.
+    The lead under the tip's edge yields until the pressure is uniform from the edge to the nearest hole. The pivot is
+    the centroid of that part, well inside the edge.
 
     Attributes:
         at: Distance of the pivot aft of the tip's leading edge. [m]
-        area: Area of the fin's tip that presses. [m2]
+        area: Area of that part. [m2]
         force: Force on that area. [N]
     """
 
@@ -107,11 +109,12 @@ class JointCase:
         turning: Moment that turns the bulb in plan about the middle of the group of screws; positive if the force acts
             aft of that point. [N m]
         pulls: Pull along each screw, not including preload. [N]
-        shears: Force across each screw, if the screws held alone; None if a single screw cannot stop the bulb turning.
-            [N]
-        wall_pressure: Maximum pressure on a wall of the pocket, if the walls held alone; None without a pocket. [Pa]
+        shears: Force across each screw, as if the screws alone held the bulb; None if a single screw cannot stop the
+            bulb turning. [N]
+        wall_pressure: Maximum pressure on a wall of the pocket, as if the walls alone held the bulb; None without a
+            pocket. [Pa]
         floor_pressure: Mean pressure of the fin's tip on the pocket floor; None if they are not pressed together. [Pa]
-        pivot: Part of the tip that presses into the lead at its edge; None if it does not press.
+        pivot: Part of the tip, at one edge, that presses into the lead; None if neither edge does.
     """
 
     name: str
@@ -131,7 +134,7 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
     Args:
         tip: The fin's tip.
         low: Distance of the start aft of the leading edge, 0 or more. [m]
-        high: Distance of the end aft of the leading edge, the chord at most. [m]
+        high: Distance of the end aft of the leading edge, at most the chord. [m]
 
     Returns:
         Area [m2], and distance of its centroid aft of the leading edge [m].
@@ -156,19 +159,19 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
 
 
 def hanging(joint: Joint) -> JointCase:
-    """Calculate the loads on the joint with the bulb hanging upright in air, for months.
+    """Calculate the loads on the joint while the bulb hangs upright in air for months.
 
     If the mass centre is between the screws, they share the weight and the moment. Each takes the mean pull plus a part
     in proportion to its distance from the middle of the group; for two screws that is plain statics. If there is one
-    screw, or all are on one side of the mass centre, the bulb's heavy end drops and the bulb turns on the other edge of
-    the tip. The pulls are then in proportion to the distance from the pivot. If both are possible, the larger pull is
-    used.
+    screw, or all are on one side of the mass centre, the bulb's heavy end drops and the bulb pivots on the opposite
+    edge of the tip. The pulls are then in proportion to the distance from the pivot. If both are possible, the larger
+    pull is used.
 
     Args:
         joint: The joint that holds the bulb.
 
     Returns:
-        Pulls, and the force of the pivot if the tip's edge presses into the lead.
+        Pulls, and the force at the pivot if the tip's edge presses into the lead.
 
     References:
         Statics, derived here. The linear distribution over a group of fasteners is classical.
@@ -186,7 +189,7 @@ def hanging(joint: Joint) -> JointCase:
 
 
 def _hung(joint: Joint) -> tuple[list[float], Pivot | None]:
-    """Forces of the screws on the upright bulb, perpendicular to the pocket floor, and the tip's edge that presses. [N]"""
+    """Forces of the screws on the upright bulb, perpendicular to the pocket floor [N], and the pivot, if any."""
     places = joint.places
     inside = min(max(joint.mass_centre_at, min(places)), max(places))
     pulls = [max(share, 0.0) for share in _shared(joint, joint.weight, inside)]
@@ -208,8 +211,9 @@ def _along(
 ) -> tuple[tuple[float, ...], tuple[float | None, ...]]:
     """Forces along and across raked screws, from the loads at the pocket floor.
 
-    If the screws hold alone, the force is lift x cos + aft x sin along them and lift x sin - aft x cos across. If
-    friction on the floor stops the bulb sliding up the rake, it is lift / cos along them. The larger is used, to be safe.
+    If the screws alone hold the bulb, the force is lift x cos + aft x sin along them and lift x sin - aft x cos across.
+    If friction on the floor stops the bulb sliding up the rake, it is lift / cos along them. To be safe, the pull is
+    taken as lift / cos, plus aft x sin if that is positive, and the force across as no less than aft.
 
     Args:
         joint: The joint, for the rake of its screws.
@@ -238,11 +242,11 @@ def sideways(
     """Calculate the loads on the joint from a sideways force on the bulb: its weight at 90 degrees of heel, or a blow on
     its nose.
 
-    If the screws hold alone, the rigid bulb turns over the side of the tip. A screw's pull is proportional to its half
-    width, and the sum of pull x half width is the moment. The shear on a screw is an equal part of the force, plus a part
-    of the turning moment in proportion to the screw's distance from the middle of the group. If the walls hold alone, for
-    a pocket of depth h and chord c: F / (c h) for the force, 6 (moment about mid-depth) / (c h^2) and 6 (turn about
-    mid-chord) / (h c^2).
+    If the screws alone hold the bulb, the rigid bulb pivots on the side of the tip. A screw's pull is proportional to
+    the tip's half width there, and the sum of pull x half width is the moment. The shear on a screw is an equal share
+    of the force, plus a share of the turning moment in proportion to the screw's distance from the middle of the
+    group. If the walls alone hold the bulb, the pressure in a pocket of depth h and chord c is the sum of F / (c h) for
+    the force, 6 (moment about mid-depth) / (c h^2) and 6 (turning moment about mid-chord) / (h c^2).
 
     Args:
         joint: The joint that holds the bulb.
@@ -253,7 +257,7 @@ def sideways(
         hung: Pulls along the screws from the bulb hanging upright, if they act at the same time; None at 90 degrees. [N]
 
     Returns:
-        Loads on the screws and the walls, each as if they held alone.
+        Loads on the screws and the walls, each as if they alone held the bulb.
 
     References:
         Statics, derived here. The linear distribution over a group of fasteners is classical.
@@ -298,7 +302,7 @@ def heeled(upright: JointCase, flat: JointCase) -> JointCase:
         flat: Load of the bulb at 90 degrees of heel.
 
     Returns:
-        Maximum pull on each screw, sqrt(upright^2 + flat^2). The pressures are those of the upright and the flat load.
+        Maximum pull on each screw, sqrt(upright^2 + flat^2). Pressures are given only with the upright and flat loads.
     """
     shears = zip(upright.shears, flat.shears, strict=True)
     return JointCase(
@@ -316,11 +320,11 @@ def heeled(upright: JointCase, flat: JointCase) -> JointCase:
 def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
     """Calculate the loads on the joint when the bulb's nose runs aground.
 
-    The force acts straight aft on the bulb's axis, and the bulb's weight still hangs from the joint. A force below the
-    pocket floor turns the nose down, about the tip's trailing edge; a force above the floor turns it up. Each screw
-    takes an equal part of the force, across it and, if the fin is raked aft, also along it as the bulb is pulled off. If
-    the wall holds alone, it takes the force but not the moment, over the fin's maximum thickness in the pocket as seen
-    from ahead.
+    The force acts straight aft along the bulb's axis, and the bulb's weight still hangs from the joint. A force below
+    the pocket floor turns the nose down, about the tip's trailing edge; a force above the floor turns it up. Each screw
+    takes an equal share of the force across it. If the fin is raked aft, part of the force also acts along the screw,
+    as the bulb is pulled off. If the wall alone holds the bulb, it takes the force but not the moment. The force is
+    then spread over an area of the fin's maximum thickness times the pocket's depth.
 
     Args:
         joint: The joint that holds the bulb.
@@ -328,7 +332,7 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
         arm: Distance from the pocket floor down to the bulb's axis; negative if the pocket is deeper than the axis. [m]
 
     Returns:
-        Loads on the screws and the walls, each as if they held alone.
+        Loads on the screws and the walls, each as if they alone held the bulb.
     """
     require_not_negative("The force on the nose", force, "N")
     require_finite("The arm from the pocket floor to the nose", arm, "m")
@@ -355,8 +359,8 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
     """Calculate the loads on the joint when the boat comes down on the bulb, with an upward force that presses the bulb
     against the fin's tip.
 
-    Screws at one end are pulled only if the ground meets the bulb beyond the pivot at the other end of the tip. The
-    weight of the bulb then helps to turn it, and is not counted in the pressure.
+    The screws are pulled only if the ground meets the bulb beyond the pivot at either end of the tip. The weight of the
+    bulb then helps to turn it, and is not counted in the pressure.
 
     Args:
         joint: The joint that holds the bulb.
@@ -392,7 +396,7 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
 
 
 def pulls_about(places: Sequence[float], moment: float, pivot: float) -> list[float]:
-    """Pulls of the screws that resist a moment about a pivot, in proportion to their distance from the pivot.
+    """Pulls on the screws that resist a moment about a pivot, in proportion to their distance from the pivot.
 
     Args:
         places: Positions of the screws, all on one side of the pivot. [m]

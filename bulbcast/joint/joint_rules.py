@@ -1,5 +1,5 @@
-"""Findings on the joint between fin and bulb. Breaking a limit that the builder typed is a stop. Breaking a default is a
-caution, because its source is not the builder's. A note lists the parts that cannot be judged.
+"""Findings on the joint between fin and bulb. Exceeding a limit that the builder typed is a stop. Exceeding a
+default limit is a caution, because the builder did not supply it. A note lists the parts that cannot be judged.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ JOINT_NOT_JUDGED = Rule(
 JOINT_NOT_WHOLE = Rule(
     "joint-not-whole",
     Severity.CAUTION,
-    why="The division of the load between glue, pins and studs is not calculated.",
+    why="How the glue, pins and studs share the load is not calculated.",
 )
 LEAD_CREEPS = Rule(
     "lead-creeps",
@@ -48,13 +48,13 @@ EDGE_CREEPS = Rule(
 SCREW_OVERSTRESSED = Rule(
     "screw-overstressed",
     Severity.STOP,
-    why="A screw pulled past its strength stretches or breaks, and the bulb is lost.",
+    why="A screw pulled beyond its strength stretches or breaks, and the bulb is lost.",
 )
 THREAD_STRIPS = Rule(
     "thread-strips",
     Severity.STOP,
     Severity.CAUTION,
-    why="A thread in the fin that is weaker than the pull shears out.",
+    why="The thread in the fin strips if the pull exceeds its strength.",
 )
 NET_OVERSTRESSED = Rule(
     "fin-overstressed-at-holes",
@@ -76,9 +76,9 @@ WHEN = {
     "hanging": "with the boat upright",
     "at-90": "at 90 degrees of heel",
     "heeled": "at the worst angle of heel",
-    "aground-ahead": "aground, nose first",
-    "aground-vertical": "aground, down on the bulb",
-    "aground-sideways": "struck from the side on the nose",
+    "aground-ahead": "with the boat aground, nose first",
+    "aground-vertical": "with the boat aground, down on the bulb",
+    "aground-sideways": "when the bulb's nose is struck from the side",
 }
 """Words for each load on the joint, for use in a sentence."""
 
@@ -123,7 +123,7 @@ def check_joint_is_whole(bulb: HungBulb, *, bonded: bool) -> list[Finding]:
         for words, there in (
             ("cross pins", bulb.pin_cuts),
             ("cast-in studs", bulb.stud_cuts),
-            ("the bond of the two halves on the blade", bulb.through),
+            ("the bond between the two halves and the blade", bulb.through),
             ("the bond between the two halves", bonded and not bulb.through),
         )
         if there
@@ -148,12 +148,12 @@ def _bearing(
 ) -> Iterator[Finding]:
     if screw.pressure <= held.bearing_limit:
         return
-    by_weight = " by the bulb's weight alone" if held.preload is None else ""
+    lead = "From the bulb's weight alone, the lead" if held.preload is None else "The lead"
     yield LEAD_CREEPS(
         f"screws[{screw.number}].{screw.under}_diameter",
-        f"The lead under the {screw.under} of screw {screw.number} bears {shown.pressure(screw.pressure)} for months"
-        f"{by_weight}; the limit is {shown.pressure(held.bearing_limit)}: {held.bearing_source}.",
-        f"{_wider(screw, held, shown)}. Tighten again after some weeks.",
+        f"{lead} under the {screw.under} of screw {screw.number} must bear {shown.pressure(screw.pressure)} for months"
+        f"; the limit is {shown.pressure(held.bearing_limit)}: {held.bearing_source}.",
+        f"{_wider(screw, held, shown)}. Tighten again after a few weeks.",
         severity=_creeps(asked),
         found=screw.pressure,
         limit=held.bearing_limit,
@@ -171,14 +171,13 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
     )
     if held.preload_at_most > 0.0:
         most = typed("strength.tightened_to", force_down(held.preload_at_most, shown))
-        remedy = f"Tighten by hand, set {most} or less, "
-        remedy += "and tighten again after some weeks."
+        remedy = f"Set {most} or less, tighten by hand to that preload, and tighten again after a few weeks."
         if held.preload_at_most < worst.sustained:
             wider = "A washer" if worst.cut.washer is None else "A wider and thicker washer"
-            remedy += f" That is not much. {wider} under the head of screw {worst.number} allows more."
+            remedy += f" That preload is small. {wider} under the head of screw {worst.number} allows more."
     return BEARING_NOT_JUDGED(
         "strength.tightened_to",
-        "Bearing on the lead is not judged: no preload is given. The bulb's weight alone gives "
+        "Bearing on the lead is not assessed: no preload is given. The bulb's weight alone gives "
         f"{shown.pressure(worst.pressure)} under the {worst.under} of screw {worst.number}.",
         remedy,
         found=worst.pressure,
@@ -188,7 +187,7 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
 
 
 def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
-    """Advice on the washer and recess needed, or on the preload if it is the cause."""
+    """Advice on the washer and recess needed, and on a lower preload if that would be enough."""
     cut, washer = screw.cut, screw.washer_thickness
     less, where = "", f"screws[{screw.number}]"
     if held.preload and held.preload_at_most > 0.0:
@@ -207,7 +206,7 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     if recess > max(cut.recess, cut.recess + screw.room.seat_to_floor - held.wall):
         return no_room
     text = f"{less}, or " if less else ""
-    text += "set at least " if washer else "put a washer under it of at least "
+    text += "set at least " if washer else "fit a washer of at least "
     thick = typed(f"{where}.washer_thickness", thickness_up(thickness, shown), also=True)
     text += f"{typed(f'{where}.washer_diameter', thickness_up(outer, shown))} and {thick}"
     deeper = max(recess - cut.recess, 0.0)
@@ -217,7 +216,7 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     more = thickness - washer - deeper
     if more > 1e-9:
         longer = typed(f"{where}.length", thickness_up(cut.length + more, shown), also=True)
-        text += f", {'and' if deeper else 'with'} {longer} to keep as much thread in the fin"
+        text += f", {'and' if deeper else 'with'} {longer} to keep the same amount of thread in the fin"
     return text[0].upper() + text[1:]
 
 
@@ -234,11 +233,11 @@ def _strength(
     hardest = stresses.index(max(stresses))
     stress, shear = stresses[hardest], screw.shears[hardest]
     if allowable is not None and stress > allowable:
-        across = f" and sheared with {shown.force(shear)}" if shear else ""
+        across = f" and the shear is {shown.force(shear)}" if shear else ""
         yield SCREW_OVERSTRESSED(
             f"{where}.diameter",
-            f"{WHEN[held.cases[hardest].name].capitalize()}, screw {screw.number} is pulled with "
-            f"{shown.force(screw.pulls[hardest])}{across}. The stress in its thread is {shown.pressure(stress)}; "
+            f"{WHEN[held.cases[hardest].name].capitalize()}, the pull on screw {screw.number} is "
+            f"{shown.force(screw.pulls[hardest])}{across}. The stress in the thread is {shown.pressure(stress)}; "
             f"{shown.pressure(allowable)} is allowed ({asked.allowable_source or 'as typed'}).",
             "Use thicker screws or more of them, or move them to where the fin is thicker.",
             found=stress,
@@ -250,8 +249,8 @@ def _strength(
     if screw.holds is not None and pull > screw.holds:
         yield THREAD_STRIPS(
             f"{where}.length",
-            f"{WHEN[held.cases[hardest].name].capitalize()}, screw {screw.number} is pulled with {shown.force(pull)}; "
-            f"{shown.length(screw.counted)} of its thread in the fin can hold {shown.force(screw.holds)} "
+            f"{WHEN[held.cases[hardest].name].capitalize()}, the pull on screw {screw.number} is {shown.force(pull)}, "
+            f"but {shown.length(screw.counted)} of thread in the fin can hold only {shown.force(screw.holds)} "
             f"({screw.holds_how}).",
             _longer(screw, pull, held, shown),
             severity=Severity.STOP if screw.holds_typed else Severity.CAUTION,
@@ -262,7 +261,7 @@ def _strength(
 
 
 def _longer(screw: ScrewStrength, pull: float, held: JointStrength, shown: Shown) -> str:
-    """Advice to use longer screws if the counted length is too short, otherwise thicker screws or more of them."""
+    """Advice to use longer screws if a longer thread would hold enough, otherwise thicker screws or more of them."""
     if not screw.holds or screw.counted <= 0.0:
         return "Use longer screws; none of the thread reaches the fin."
     needed = screw.counted * pull / screw.holds
@@ -270,7 +269,7 @@ def _longer(screw: ScrewStrength, pull: float, held: JointStrength, shown: Shown
     if screw.gives_first or not whole:
         return "Use thicker screws or more of them; a longer thread holds no more."
     return (
-        f"This load needs {shown.length(_typed_up(needed, shown))} of thread in the fin, "
+        f"Use screws with {shown.length(_typed_up(needed, shown))} of thread in the fin, "
         f"{shown.length(_typed_up(needed - screw.engaged, shown))} more than now. Or use thicker screws, or more of them."
     )
 
@@ -280,7 +279,7 @@ def _wood(screw: ScrewStrength, asked: StrengthSection, shown: Shown) -> Iterato
     if asked.grain != "across the span":
         yield END_GRAIN(
             where,
-            f"Screw {screw.number} is pulled out of end grain: {END_GRAIN_ADVICE}.",
+            f"Screw {screw.number} is in end grain: {END_GRAIN_ADVICE}.",
             "Bond threaded inserts into the fin, bolt through it, or let in a cross-grained block and set "
             f"{typed('strength.grain', 'across the span')}.",
         )
@@ -288,9 +287,9 @@ def _wood(screw: ScrewStrength, asked: StrengthSection, shown: Shown) -> Iterato
     if sizes is None or not sizes[0] <= diameter <= sizes[1]:
         yield WOOD_SCREW_SIZE(
             f"{where}.diameter",
-            f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, is outside the sizes that the "
-            "withdrawal formula covers. It probably holds less than calculated.",
-            "Use a wood screw of 13 to 76 mm (1/2 to 3 in) and of a common gauge for its length. Or test a screw by "
+            f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, is outside the range of sizes "
+            "covered by the withdrawal formula. It probably holds less than calculated.",
+            "Use a wood screw 13 to 76 mm (1/2 to 3 in) long, of a common gauge for its length. Or test a screw by "
             "pulling it out of a piece of the same wood.",
             found=diameter,
             unit="m",
@@ -302,9 +301,9 @@ def _edge(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator
     if pivot is not None and pivot.pressure > limit:
         yield EDGE_CREEPS(
             "screws",
-            "The bulb's mass centre is beyond the screws. The edge of the fin's tip presses into the lead with "
+            "The bulb's mass centre is beyond the screws. The edge of the fin's tip presses into the lead at "
             f"{shown.pressure(pivot.pressure)} for months; the limit is {shown.pressure(limit)}.",
-            "Set a screw on each side of the mass centre, "
+            "Place a screw on each side of the mass centre, which is "
             f"{shown.length(held.joint.mass_centre_at)} aft of the tip's leading edge.",
             severity=_creeps(asked),
             found=pivot.pressure,
@@ -319,7 +318,7 @@ def _net(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[
     if allowable is not None and worst and stresses[worst] > allowable:
         yield NET_OVERSTRESSED(
             "screws",
-            f"{WHEN[worst].capitalize()}, the stress in the fin at the screws' holes is "
+            f"{WHEN[worst].capitalize()}, the stress in the fin at the screw holes is "
             f"{shown.pressure(stresses[worst])}; {shown.pressure(allowable)} is allowed "
             f"({asked.allowable_source or 'as typed'}).",
             "Use a thicker tip, or thinner or shorter screws.",
@@ -330,7 +329,7 @@ def _net(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[
 
 
 def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Finding]:
-    """Note on everything that is calculated but not judged."""
+    """Note on everything that is calculated but not assessed."""
     walls = [one.wall_pressure for one in held.cases if one.wall_pressure is not None]
     what = [
         words
@@ -344,7 +343,7 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
                 asked.screw_allowable is None,
             ),
             (
-                "the turning of the bulb on its single screw",
+                "the rotation of the bulb about its single screw",
                 any(one.shears[0] is None for one in held.cases),
             ),
             (
@@ -352,9 +351,9 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
                 "for a brief load on lead is known",
                 bool(walls),
             ),
-            (f"the fin at the screws' holes, because {held.net_missing}", held.net is None),
+            (f"the fin at the screw holes, because {held.net_missing}", held.net is None),
             (
-                "the fin at the screws' holes, because no allowable for a solid fin is given",
+                "the fin at the screw holes, because no allowable for a solid fin is given",
                 held.net is not None and held.net_allowable is None,
             ),
         )

@@ -1,4 +1,4 @@
-"""Drawing of the joint under its loads, seen from port: the pull on each screw and the pressure of the tip's edge."""
+"""Drawing of the joint under its loads, seen from port: the pull on each screw and the force on the tip's edge."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def joint_view(held: JointStrength, shown: Shown) -> View:
 
 
 def largest_force(held: JointStrength) -> float:
-    """Maximum pull on a screw, or force of the tip's edge, under any load. [N]"""
+    """Largest pull on a screw or force on the tip's edge, under any load. [N]"""
     pulls = [pull for one in held.screws for pull in one.pulls]
     return max([*pulls, *(case.pivot.force for case in held.cases if case.pivot is not None)])
 
@@ -59,7 +59,7 @@ def joint_words(held: JointStrength, shown: Shown) -> str:
     pull = max(most.pulls)
     load = CASES[held.cases[most.pulls.index(pull)].name]
     who = "The screw" if len(held.screws) == 1 else f"Screw {most.number}"
-    return f"{who} is pulled {'most' if len(held.screws) > 1 else 'hardest'}: {shown.force(pull)}, {load}"
+    return f"{who} is pulled hardest: {shown.force(pull)}, {load}"
 
 
 def _panel(

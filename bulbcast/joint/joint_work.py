@@ -79,7 +79,9 @@ def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float)
     cases = _cases(job, asked, joint, arm)
     missing = ""
     if asked.section in ("tube-cored", "given"):
-        missing = f"only a solid fin is calculated there, and this fin's section is {asked.section}"
+        missing = (
+            f"the stress there is calculated only for a solid fin, and this fin's section is {asked.section}"
+        )
     elif any(one.cheek <= 0.0 for one in room.screws):
         missing = "a hole breaks out of the fin"
     net, stresses = (None, {}) if missing else _net(job, joint, cases, fin_density)
@@ -124,8 +126,8 @@ def _cases(job: BallastResults, asked: StrengthSection, joint: Joint, arm: float
 def _net(
     job: BallastResults, joint: Joint, cases: tuple[JointCase, ...], fin_density: float
 ) -> tuple[NetSection, dict[str, float]]:
-    """Section of the fin without the holes, perpendicular to its axis at the tip, and the stress where the fin bends most
-    along the screws."""
+    """Net section of the fin at the tip, perpendicular to the fin's axis and without the screw holes. Also, for each
+    load, the stress at the point along the screws where the fin bends most."""
     plan, bulb, tip, pocket = job.plan, job.bulb, joint.tip, job.bulb.pocket
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
     square = replace(tip, chord=tip.chord * cosine)
@@ -137,11 +139,11 @@ def _net(
     axis = pocket.leading_edge_x + plan.fin.elastic_axis * tip.chord
 
     def across(x: float, below: float) -> float:
-        """Lever of a sideways force on the bulb, measured along the fin's axis or vertically, whichever is longer. [m]"""
+        """Lever arm of a sideways force on the bulb, along the fin's axis or vertically, whichever is longer. [m]"""
         return max(abs((x - axis) * sine + below * cosine + up), abs(below + up))
 
     def along(x: float) -> float:
-        """Lever of a force straight up or down, at the pocket floor or at the screws' ends. [m]"""
+        """Lever arm of a vertical force about the pocket floor or the screws' ends, whichever arm is longer. [m]"""
         off = x - pocket.leading_edge_x - net.centroid / cosine
         return max(abs(off), abs(off + up * sine))
 
@@ -208,7 +210,7 @@ def _screw(
 
 
 def thread_of(plan: Plan, index: int) -> Thread:
-    """Thread of a screw, with its pitch as typed or of the coarse series.
+    """Thread of a screw, with the pitch as typed, or else that of the coarse series.
 
     Args:
         plan: The plan, with screws.
@@ -265,17 +267,21 @@ def _fin_holds(
             end_grain=asked.grain != "across the span",
             wet=wet,
         )
-        how = f"withdrawal from {'wet' if wet else 'dry'} wood, divided by {WOOD_DIVISOR:g}"
+        how = f"withdrawal strength in {'wet' if wet else 'dry'} wood, divided by {WOOD_DIVISOR:g}"
         return ultimate / WOOD_DIVISOR, how, False
     if kind == "bonded" and shear is None:
         ultimate = bonded_pull_out(diameter=thread.diameter, bonded=engaged) if engaged > 0.0 else 0.0
-        return ultimate / BONDED_DIVISOR, f"bond of filled epoxy, divided by {BONDED_DIVISOR:g}", False
+        return (
+            ultimate / BONDED_DIVISOR,
+            f"bond strength of filled epoxy, divided by {BONDED_DIVISOR:g}",
+            False,
+        )
     if kind == "bonded" and shear is not None:
         holds = bonded_pull_out(diameter=thread.diameter, bonded=engaged, shear=shear)
         return holds, "bond, with shear strength as typed", True
     if shear is not None:
         own = None if asked.screw_allowable is None else asked.screw_allowable / math.sqrt(3.0)
         holds = pull_out(thread, min(engaged, ENGAGED_AT_MOST * thread.diameter), shear, screw_shear=own)
-        how = f"strip area of the thread over {ENGAGED_AT_MOST:g} diameters at most, with shear strength as typed"
+        how = f"stripping area of the thread over at most {ENGAGED_AT_MOST:g} diameters, with shear strength as typed"
         return holds, how, True
     return None, "no allowable given", False

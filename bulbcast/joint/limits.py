@@ -1,8 +1,8 @@
 """Comparison of the bulb with the limits typed in a plan, with findings and with values that would satisfy them.
 
 No class rule is built in. Each value is rounded as a builder would type it, in the direction that satisfies the limit.
-Limits on size include the skin, because that is how a rule measures the bulb. A figure that was solved for satisfies a
-limit of the same value within 1e-9.
+Limits on size include the skin, because that is how a rule measures the bulb. A solved figure satisfies a limit of the
+same value with a relative tolerance of 1e-9.
 """
 
 from __future__ import annotations
@@ -33,11 +33,11 @@ _SEEN = 1e-6
 LIMIT_WORDS = {
     "draught": "The bulb's underside is {found} below the surface when the boat floats",
     "bulb_mass": "The bulb weighs {found}",
-    "fin_with_bulb": "Fin and bulb weigh {found}",
+    "fin_with_bulb": "The fin and bulb weigh {found}",
     "bulb_width": "The bulb with its skin is {found} wide",
     "bulb_length": "The bulb with its skin is {found} long",
 }
-"""Words for the figure that is compared with each limit, by the limit's key in [limits]."""
+"""Wording for the figure that is compared with each limit, by the limit's key in [limits]."""
 LIMITS = {
     name: Rule(
         f"limit-{name.replace('_', '-')}",
@@ -70,7 +70,7 @@ class LimitHeld:
         return self.found <= self.limit * (1.0 + SLACK)
 
     def shown(self, figure: float, shown: Shown) -> str:
-        """Length or mass in the builder's units, whichever is limited."""
+        """The limited length or mass, in the builder's units."""
         return (shown.mass if self.unit == "kg" else shown.length)(figure)
 
 
@@ -123,13 +123,15 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
     found, limit, over = (
         one.shown(figure, job.shown) for figure in (one.found, one.limit, one.found - one.limit)
     )
-    remedy = "No single figure in this plan fixes it. Change more of the shape, or check the rule again."
+    remedy = (
+        "Changing one figure in this plan is not enough. Change more of the shape, or check the rule again."
+    )
     if fixes:
         remedy = f"Set {', or '.join(fixes)}."
         if plan.bulb.target_mass is None and one.name in ("bulb_mass", "fin_with_bulb"):
             remedy = (
                 "Lighten the boat, or carry the difference as inside ballast. Or type the limit itself, "
-                f"{' or '.join(fixes)}, and the boat will float too high, as she is lighter by the difference."
+                f"{' or '.join(fixes)}; the boat will then float too high, because she is lighter by the difference."
             )
         if one.name != "draught":
             # The fix changes the bulb's size or shape, and so the room around its pocket and screws.
@@ -137,7 +139,7 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
     return LIMITS[one.name](
         f"limits.{one.name}",
         f"{LIMIT_WORDS[one.name].format(found=found)}, {over} more than the {limit} allowed "
-        f"({'the limit typed in' if rule is None else rule}).",
+        f"({'the limit you typed' if rule is None else rule}).",
         remedy,
         found=one.found,
         limit=one.limit,
@@ -213,9 +215,9 @@ def _kept(
     """Line to type that makes the bulb smaller by a factor.
 
     A bulb of the new shape is sized to check that all limits are satisfied. The pocket and screws take up a different
-    fraction of a different shape, so if the first guess falls short, the next one makes up the rest. If the new shape
-    hangs lower than the draught limit allows, a shorter fin is suggested with it. If it breaks another limit that is
-    satisfied now, it is dropped.
+    fraction of each shape, so if the first guess falls short, the factor is corrected and the new shape is checked. If
+    that shape hangs lower than the draught limit allows, a shorter fin is suggested with it. A shape that would break
+    any other limit that is satisfied now is dropped.
     """
     for _ in range(_MOST_TRIALS):
         line = way(job, factor)
@@ -242,7 +244,7 @@ def _kept(
 
 
 def _sized(job: BallastResults, line: tuple[str, str]) -> HungBulb | None:
-    """Size the bulb with one line of its shape changed. Returns None if no bulb is possible."""
+    """Size the bulb with one of its shape keys changed; None if no bulb is possible."""
     leaf, text = line[0].partition(".")[2], line[1]
     if leaf == "width_to_height":
         wish = replace(job.wish, width_to_height=float(text))
@@ -268,7 +270,7 @@ def _sinks(job: BallastResults) -> float:
 
 
 def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """Line to type that makes the section narrower, and correspondingly higher."""
+    """Line to type for a narrower and correspondingly taller section."""
     ratio = job.bulb.body.width_to_height * factor**2 * (1.0 - _MARGIN)
     if ratio < range_of("bulb.width_to_height", None)[0] + 0.01:
         return None
@@ -276,8 +278,8 @@ def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
 
 
 def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """Line to type that makes the same mass of lead smaller in diameter by the factor, by changing the dimension given in
-    the plan."""
+    """Line to type that scales the bulb's diameter by the factor at the same mass of lead, by changing the dimension
+    given in the plan."""
     wish, shown = job.wish, job.shown
     diameter = job.bulb.body.diameter * factor * (1.0 - _MARGIN)
     if wish.given == "fineness":
@@ -292,7 +294,7 @@ def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
 
 
 def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """Line to type that makes the same mass of lead shorter by the factor, by changing the dimension given in the plan."""
+    """Line to type that shortens the bulb by the factor at the same mass, by changing the dimension given in the plan."""
     wish, shown = job.wish, job.shown
     if wish.given == "fineness":
         fineness = math.floor(100.0 * wish.value * factor**1.5 * (1.0 - 1.5 * _MARGIN)) / 100.0
@@ -308,7 +310,7 @@ def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
 def _typed(
     key: str, value: float, write: Callable[[float], str], *, step: float = 1e-4, upwards: bool = False
 ) -> tuple[str, str]:
-    """Key with its value, rounded to the safe side as written in the builder's units."""
+    """Key with its value as written in the builder's units, rounded in the safe direction."""
     dimension = Dimension.MASS if key == "bulb.target_mass" else Dimension.LENGTH
     text = write(value)
     for number in range(1, 40):

@@ -1,4 +1,4 @@
-"""Section of the fin's tip without the screws' holes, and its stresses under the loads on the bulb."""
+"""Net section of the fin's tip, less the screw holes, and its stresses under the loads on the bulb."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ class NetSection:
 
 
 def net_section(tip: FinTip, holes: Sequence[tuple[float, float]]) -> NetSection:
-    """Calculate the tip's section without the screws' holes.
+    """Calculate the net section of the tip, less the screw holes.
 
     Args:
         tip: The fin's tip.
@@ -63,7 +63,8 @@ def net_section(tip: FinTip, holes: Sequence[tuple[float, float]]) -> NetSection
         Properties of the net section. A hole wider than the fin is reported elsewhere as an error.
 
     References:
-        Exact section sums for the NACA four-digit form; classical formulas for circles and parallel axes.
+        Section coefficients of `numbers_of`, exact for the NACA four-digit form; classical formulas for circles and
+            parallel axes.
     """
     numbers = numbers_of(tip.shape)
     chord, thick = tip.chord, tip.thickness

@@ -22,7 +22,7 @@ class JointResults(BallastResults):
         strength: Results for the fin and the joint under their loads; None if the plan has no [strength].
         limits: The limits typed in the plan, compared with the bulb.
         carried: Loads on the joint when the boat is lifted by the bulb's tail; None if the boat's mass is unknown or
-            too much to lift.
+            too great to lift.
     """
 
     strength: Strength | None = None

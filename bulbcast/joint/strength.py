@@ -122,17 +122,17 @@ class ScrewStrength:
 
     @property
     def washer_thickness(self) -> float:
-        """Diameter of the washer; 0 if there is none. [m]"""
+        """Thickness of the washer; 0 if there is none. [m]"""
         return 0.0 if self.cut.washer is None else self.cut.washer.thickness
 
     @property
     def sustained(self) -> float:
-        """Pull with the boat upright in air, which bears on the lead for months. [N]"""
+        """Pull with the boat upright in air; the lead bears it for months. [N]"""
         return self.pulls[0]
 
     @property
     def pressure(self) -> float:
-        """Pressure on the lead under the head or washer, lasting for months. [Pa]"""
+        """Pressure that the lead under the head or washer bears for months. [Pa]"""
         return bearing_pressure(self.sustained, outer=self.outer, hole=self.hole)
 
     @property
@@ -142,8 +142,8 @@ class ScrewStrength:
 
     @property
     def equivalents(self) -> tuple[float, ...]:
-        """Combined stress from tension and shear over the core, sqrt(sigma^2 + 3 tau^2); tension only if there is no
-        shear. [Pa]"""
+        """Combined stress from tension and shear over the core, sqrt(sigma^2 + 3 tau^2); the tensile stress alone
+        if there is no shear. [Pa]"""
         across = (0.0 if shear is None else shear / self.thread.core_area for shear in self.shears)
         return tuple(
             math.hypot(tension, math.sqrt(3.0) * one)
@@ -159,18 +159,18 @@ class JointStrength:
         joint: The joint that holds the bulb.
         arm: Distance from the pocket floor to the bulb's mass centre. [m]
         cases: Loads in order: hanging, at-90 and heeled, then those aground for which a multiple was set.
-        missing: Keys in [strength] for a blow that is not calculated because the key is not set.
+        missing: Keys in [strength] that are not set, so those grounding loads are not calculated.
         screws: Results for each screw.
         thread_in: Material that holds the screws; None if not known.
         preload: Preload of each screw; None if the plan does not give it. [N]
         bearing_limit: Limit on the pressure that lead bears for months under heads, washers and the tip's edge. [Pa]
         bearing_source: Source of that limit.
         wall: Minimum wall of lead around the cuts. [m]
-        net: Section of the fin without the holes, perpendicular to its axis at the tip; None if not calculated.
+        net: Net section of the fin at the tip, less the holes, perpendicular to its axis; None if not calculated.
         net_missing: Reason why that section is not calculated; empty if it is.
         net_stresses: Maximum stress in that section under each load with a moment or force on the fin, by the load's
             name. [Pa]
-        net_allowable: Allowable for a solid fin's material; None if not judged. [Pa]
+        net_allowable: Allowable for a solid fin's material; None if not assessed. [Pa]
     """
 
     joint: Joint

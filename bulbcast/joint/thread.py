@@ -27,7 +27,8 @@ the span is in end grain. [-]"""
 
 END_GRAIN_ADVICE = (
     "the National Design Specification for Wood Construction, 12.2, does not allow wood screws to be loaded in withdrawal "
-    "from end grain; the Wood Handbook, FPL-GTR-190 chapter 8, calls it erratic, 75 % of side grain on average"
+    "from end grain; the Wood Handbook, FPL-GTR-190 chapter 8, calls their strength there erratic, on average 75 % of "
+    "that in side grain"
 )
 """Advice on wood screws pulled out of end grain, from published handbooks."""
 
@@ -48,8 +49,8 @@ _WOOD_SCREW_SIZES = (
 FPL-GTR-190, chapter 8, from memory."""
 
 ENGAGED_AT_MOST = 1.5
-"""Maximum engaged length of a metal thread that is counted, in diameters. The first turns carry most of the load. Common
-practice, no source. [-]"""
+"""Maximum length of thread engaged in metal that counts towards holding strength, in diameters. The first turns carry
+most of the load. Common practice, no source. [-]"""
 
 WOOD_DIVISOR = 6.0
 """Ratio of ultimate to working withdrawal strength of wood screws. The formula's source gives 5 to 6; the higher is used.
@@ -151,8 +152,8 @@ def strip_areas(thread: Thread, engaged: float) -> StripAreas:
         engaged: Length of full thread in the hole. [m]
 
     Returns:
-        For the screw's thread 0.75 pi D1 Le, which strips in a harder hole. For the hole's thread 0.875 pi d Le, which
-        strips around a harder screw, as in a fin.
+        0.75 pi D1 Le for the screw's thread, which strips in a harder hole; and 0.875 pi d Le for the hole's thread,
+        which strips around a harder screw, as in a fin.
 
     Raises:
         BoatFigureError: The length is below 0.
@@ -171,7 +172,7 @@ def strip_areas(thread: Thread, engaged: float) -> StripAreas:
 def pull_out(
     thread: Thread, engaged: float, shear_strength: float, *, screw_shear: float | None = None
 ) -> float:
-    """Short-term force at which the weaker of the hole's and the screw's thread strips.
+    """Short-term force at which the weaker of the two threads, in the hole or on the screw, strips.
 
     Args:
         thread: Thread of the screw.
@@ -229,7 +230,7 @@ def wood_withdrawal(
 
 
 def gauge_diameter(gauge: float) -> float:
-    """Shank diameter of a wood screw from its gauge: 0.060 in, plus 0.013 in for each number.
+    """Shank diameter of a wood screw from its gauge: 0.060 in plus 0.013 in times the gauge number.
 
     Args:
         gauge: Gauge number, such as 8. [-]

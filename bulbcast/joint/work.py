@@ -20,11 +20,11 @@ from bulbcast.quantities.checked import BoatFigureError
 
 
 def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
-    """Check the fin and the joint of a plan with [strength]. Returns None without [strength].
+    """Check the fin and the joint of a plan with [strength]; None without [strength].
 
     Args:
         job: The sized bulb, and the boat if there is one.
-        search: Whether to look for a root thickness that would satisfy the broken limits.
+        search: Whether to look for the root thickness needed to satisfy each limit that is exceeded.
 
     Raises:
         PlanError: The figures do not describe a fin.
@@ -42,7 +42,7 @@ def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
                 Fault(
                     file=job.plan.source,
                     key="[strength]",
-                    read="figures that describe no possible fin",
+                    read="figures that describe an impossible fin",
                     expected="figures for a fin from the hull down to the bulb, with screws in it",
                     remedy=str(error),
                 )
@@ -104,8 +104,8 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
                 "strength.wood_moisture",
                 wood and asked.wood_moisture is None and asked.wood_specific_gravity is not None,
                 "wet",
-                "our judgement: a fin is in water, and wet wood holds 0.7 times as much as dry wood according to the "
-                "National Design Specification for Wood Construction, from memory",
+                "our judgement: a fin is in water, and a screw in wet wood holds 0.7 times as much as in dry wood "
+                "according to the National Design Specification for Wood Construction, from memory",
             ),
         ]
         taken += [

@@ -4,8 +4,8 @@ It can be given in one of four forms, one for each choice in the plan: a trade g
 sample weighed in air and in water. The function for each form returns a frozen `CastAlloy`. The figures and their
 sources are in alloys.toml.
 
-Without a grade, the dross is that of clean metal of that density, because a composition, density or sample contains no
-clips or dirt. Listed scrap has its own dross, depending on its kind.
+If no grade is given, the dross is that of clean metal of the same density, because a composition, density or sample
+contains no clips or dirt. Listed scrap has its own dross, depending on its kind.
 """
 
 from __future__ import annotations
@@ -110,7 +110,7 @@ def element_density(symbol: str) -> float:
     if symbol not in rows:
         raise AlloyError(
             f'No density is known for "{symbol}"; a composition may contain {", ".join(elements())}. '
-            f"Omit elements present only as traces, or weigh a sample in air and in water."
+            f"Omit elements present only in traces, or weigh a sample in air and in water."
         )
     return float(rows[symbol]["density"])
 
@@ -119,7 +119,7 @@ def density_of_composition(composition: Sequence[tuple[str, float]]) -> float:
     """Calculate an alloy's density by adding specific volumes: 1 / density = sum of fraction / density.
 
     This is exact for metals that do not mix when solid, which is nearly true of lead and antimony. It agrees with the
-    published rows of alloys.toml within 0.13 % for lead-antimony and 0.74 % with tin.
+    published rows of alloys.toml within 0.13 % for lead-antimony and 0.74 % for alloys with tin.
 
     Args:
         composition: Elements with their mass fractions, which add up to 1. [-]
@@ -277,7 +277,8 @@ def alloy_of_density(density: float, density_spread: float | None = None) -> Cas
 
 
 def alloy_of_composition(composition: Sequence[tuple[str, float]]) -> CastAlloy:
-    """Return the alloy for a composition, with its density by the additive rule and the rest interpolated by density.
+    """Return the alloy for a composition, with its density from the additive rule and its other properties
+    interpolated by density.
 
     Args:
         composition: Elements with their mass fractions, which add up to 1. [-]
@@ -306,8 +307,8 @@ def density_of_weighed_sample(
     """Calculate the density of sound metal from a piece weighed in air and hanging in water (Archimedes).
 
     The density is in_air x (water density - air density) / (in_air - in_water) + air density, divided by (1 -
-    porosity). The buoyancy of the piece in air amounts to 0.11 % of lead's density (0.012 g/cm3). The effect of air on
-    the weights inside the scale is the same factor in both readings and cancels out.
+    porosity). The buoyancy of the piece in air amounts to 0.11 % of lead's density (0.012 g/cm3). The buoyancy of
+    the scale's internal weights changes both readings by the same factor, which cancels out.
 
     Args:
         in_air: Reading in air. [kg]
@@ -319,7 +320,7 @@ def density_of_weighed_sample(
         Density of the metal without the voids. [kg/m3]
 
     Raises:
-        WeighedSampleError: The readings cannot come from a piece hung in water, or the density is not between 5 and
+        WeighedSampleError: The readings cannot come from a piece hanging in water, or the density is not between 5 and
             11.6 g/cm3.
 
     References:
@@ -329,12 +330,12 @@ def density_of_weighed_sample(
     readings = f"{in_air * 1000:.6g} g in air and {in_water * 1000:.6g} g in water"
     if not (math.isfinite(in_air) and math.isfinite(in_water)) or in_air <= 0.0 or in_water < 0.0:
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}. The reading in air must be above zero and the reading in water "
+            f"The sample weighs {readings}. The reading in air must be above zero and the reading in water "
             "zero or more. Weigh the piece dry, then hang it on a thread completely under water."
         )
     if in_water >= in_air:
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}. It must be lighter in water than in air. Check that the "
+            f"The sample weighs {readings}. It must be lighter in water than in air. Check that the "
             "readings are not swapped and that the piece hangs clear of the bottom."
         )
     if not 0.0 <= sample_porosity < 1.0:
@@ -345,11 +346,12 @@ def density_of_weighed_sample(
     density = (in_air * (water_density - air) / (in_air - in_water) + air) / (1.0 - sample_porosity)
     limits = table("alloys")["range"]
     if not limits["lowest_density"] <= density <= limits["highest_density"]:
-        pores = "" if sample_porosity == 0.0 else f" with {sample_porosity * 100:g} % voids in it"
+        pores = "" if sample_porosity == 0.0 else f" and contains {sample_porosity * 100:g} % voids"
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}{pores}, which gives {density / 1000:.4g} g/cm3; {_range_text()}. Weigh "
-            "it again on a thin thread, completely under water, clear of the vessel and free of air bubbles, with both "
-            "readings in the same unit. If the result is the same, it is not a lead alloy: do not melt it."
+            f"The sample weighs {readings}{pores}, which gives a density of {density / 1000:.4g} g/cm3; "
+            f"{_range_text()}. Weigh it again on a thin thread, completely under water, clear of the vessel and free "
+            "of air bubbles, with both readings in the same unit. If the result is the same, the piece is not a lead "
+            "alloy: do not melt it."
         )
     return density
 
@@ -382,7 +384,7 @@ def alloy_of_weighed_sample(
     """
     if not math.isfinite(reading_spread) or reading_spread < 0.0:
         raise WeighedSampleError(
-            f"The scale's spread is {reading_spread * 1000:g} g; it must be zero or more."
+            f"The standard deviation of one reading is {reading_spread * 1000:g} g; it must be zero or more."
         )
     density = density_of_weighed_sample(
         in_air=in_air, in_water=in_water, water_density=water_density, sample_porosity=sample_porosity

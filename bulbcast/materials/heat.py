@@ -1,7 +1,7 @@
 """Thermal properties of a casting's metal and of its mould material.
 
-The figures and their sources are in heat.toml. The metal's density is that of the solid just below its freezing range,
-because this solid fills a cavity that has a feeder.
+The figures and their sources are in heat.toml. The metal density is that of the solid just below its freezing range,
+because a feeder keeps the cavity full until the metal is solid.
 """
 
 from __future__ import annotations
@@ -29,8 +29,8 @@ Array = NDArray[np.float64]
 _KELVIN = 273.15
 _KNOTS = (-60.0, 100.0, 150.0)
 _PIECES = 8
-"""Number of straight pieces in a freezing curve. With this number, the chords are within 0.02 of Scheil's equation at 2 %
-antimony and above. [-]"""
+"""Number of straight segments in a freezing curve. With this number, the fraction solid is within 0.02 of Scheil's
+equation at 2 % antimony and above. [-]"""
 
 
 @frozen
@@ -71,7 +71,8 @@ class MetalHeat:
 
     @property
     def liquidus(self) -> float:
-        """Liquidus, above which all the metal is liquid. It equals the solidus for a metal with a melting point. [degC]"""
+        """Liquidus, above which all the metal is liquid. It equals the solidus for a metal with a single melting point.
+        [degC]"""
         return self.freezing[-1][0]
 
     def solid(self, celsius: Array) -> Array:
@@ -111,12 +112,12 @@ class MetalHeat:
         )
 
     def heat(self, celsius: float) -> float:
-        """Heat content relative to 0 degC; at a melting point, that of the solid. [J/kg]"""
+        """Heat content relative to 0 degC. At a single melting point, the value is that of the solid. [J/kg]"""
         return float(self.heats(np.array(celsius)))
 
     def poured_heat(self, celsius: float) -> float:
-        """Heat content of the metal as poured, relative to 0 degC. The metal is all liquid, at or above the liquidus.
-        [J/kg]"""
+        """Heat content of the metal as poured, relative to 0 degC. The metal is all liquid; a temperature below the
+        liquidus is replaced by the liquidus. [J/kg]"""
         return float(self.heats(np.array(max(celsius, self.liquidus)), np.array(0.0)))
 
     @property
@@ -136,7 +137,7 @@ class MouldHeat:
         conductivity_low: Lowest conductivity found in the sources. [W/(m K)]
         conductivity_high: Highest conductivity found in the sources. [W/(m K)]
         specific_heat: Specific heat. [J/(kg K)]
-        reaction_heat: Heat needed to drive off bound water, per volume of the block; 0 if no water is bound. [J/m3]
+        reaction_heat: Heat needed to drive off bound water, per unit volume of block; 0 if no water is bound. [J/m3]
         reaction_from: Temperature at which bound water begins to leave. [degC]
         reaction_to: Temperature at which all bound water has left. [degC]
         sources: Sources of the figures, one sentence each.
@@ -173,19 +174,19 @@ class AirHeat:
 def freezing_curve(
     antimony: float, *, solidus: float, liquidus: float, eutectic: float, kept: float
 ) -> tuple[tuple[float, float], ...]:
-    """Calculate the fraction solid at each temperature for lead with antimony that freezes in a casting.
+    """Calculate the fraction solid at each temperature for a lead-antimony alloy as it freezes in a casting.
 
-    Scheil's equation for a straight liquidus: the liquid fraction f contains the antimony c = c0 f^(k - 1), and the
-    temperature falls from the liquidus to the solidus as c goes from c0 to the eutectic's. The remaining liquid,
-    (eutectic / c0)^(1 / (k - 1)), freezes at the eutectic. Beyond the eutectic the excess antimony freezes first, by the
-    lever rule.
+    Scheil's equation for a straight liquidus: at a liquid fraction f, the antimony content of the liquid is
+    c = c0 f^(k - 1). The temperature falls from the liquidus to the solidus as c rises from c0 to the eutectic content.
+    The remaining liquid, a fraction (eutectic / c0)^(1 / (k - 1)), freezes at the eutectic temperature. Beyond the
+    eutectic composition, the excess antimony freezes first, by the lever rule.
 
     Args:
         antimony: Mass fraction in the alloy, c0. [-]
         solidus: Temperature at which the last metal freezes. [degC]
         liquidus: Temperature at which the first metal freezes. [degC]
         eutectic: Mass fraction of antimony in the eutectic. [-]
-        kept: Ratio of the fraction in the solid to that in the liquid, k. [-]
+        kept: Ratio of the antimony fraction in the solid to that in the liquid, k. [-]
 
     Returns:
         Temperatures [degC] and fractions solid, as in `MetalHeat.freezing`.
@@ -262,7 +263,7 @@ def metal_heat(alloy: CastAlloy) -> MetalHeat:
             f"{row['eutectic_antimony_source']}; {row['antimony_kept_source']}",
             f"conductivity: {row['conductivity_solid_source']}; liquid {row['conductivity_liquid_source']}; "
             f"{row['conductivity_antimony_source']}",
-            "contraction on freezing: the density of the liquid at the melting point (OECD-NEA 2015) compared with that "
+            "shrinkage on freezing: the density of the liquid at the melting point (OECD-NEA 2015) compared with that "
             "of the cold solid, less the contraction of the alloy from the solidus to 20 C",
         ),
     )
@@ -279,8 +280,8 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
         gypsum: Mass fraction of dihydrate in the dry block. None means the value in the table. [-]
 
     Returns:
-        The properties. Air-dried plaster includes the heat that drives off its bound water; baked plaster has its own
-        density and no such heat.
+        The properties. For air-dried plaster they include the heat needed to drive off its bound water; baked plaster
+        has its own density and needs no such heat.
 
     Raises:
         KeyError: There is no mould of that kind.

@@ -77,7 +77,7 @@ def vapour_pressure(celsius: float) -> float:
 def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> float:
     """Calculate the maximum mass of lead vapour that the air above the pot can contain, by the ideal gas law.
 
-    This is an upper limit for the vapour alone. Dust of oxide and dross is a hazard at any temperature and is not
+    This is an upper limit for the vapour alone. Dust from oxide and dross is a hazard at any temperature and is not
     included.
 
     Args:
@@ -85,7 +85,7 @@ def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> f
         air_celsius: Temperature at which that air is measured; None means the temperature of the pot. [degC]
 
     Returns:
-        Mass of lead per volume of air. [kg/m3]
+        Mass of lead per unit volume of air. [kg/m3]
 
     Raises:
         LeadRangeError: Same as for `vapour_pressure`.
@@ -97,7 +97,8 @@ def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> f
 def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
     """Calculate the heat needed to bring cold lead to a pouring temperature, not counting losses or the pot.
 
-    It adds the heat of the solid up to the melting point, the heat of fusion, and the heat of the liquid above it.
+    This is the sum of the heat of the solid up to the melting point, the heat of fusion, and the heat of the liquid
+    above the melting point.
 
     Args:
         celsius: Temperature of the liquid. [degC]
@@ -107,7 +108,8 @@ def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
         Heat. [J/kg]
 
     Raises:
-        LeadRangeError: The lead is not liquid at the end, or is not solid or is below 20 degC at the start.
+        LeadRangeError: The pouring temperature is outside the range for liquid lead, or the cold lead is below 20 degC
+            or above the melting point.
 
     References:
         NIST Chemistry WebBook, Shomate equations, as listed in the chemicals package.
@@ -162,7 +164,7 @@ def liquid_heat(celsius: float) -> float:
 
 
 def _shomate(constants: tuple[float, float, float, float, float], kelvin: float) -> float:
-    """Integral of the Shomate heat capacity, without its constant. [J/mol]"""
+    """Integral of the Shomate heat capacity, without the constant of integration. [J/mol]"""
     a, b, c, d, e = constants
     t = kelvin / 1000.0
     return 1000.0 * (a * t + b * t**2 / 2 + c * t**3 / 3 + d * t**4 / 4 - e / t)
@@ -173,7 +175,7 @@ def _liquid_kelvin(celsius: float) -> float:
     kelvin = celsius + _ZERO_CELSIUS
     if not _LOWEST_LIQUID - 1e-6 <= kelvin <= _HIGHEST_LIQUID + 1e-6:
         raise LeadRangeError(
-            f"The lead is at {celsius:g} degC; the equation is valid for liquid lead, {_LOWEST_LIQUID - _ZERO_CELSIUS:g} "
-            f"to {_HIGHEST_LIQUID - _ZERO_CELSIUS:g} degC."
+            f"The lead is at {celsius:g} degC; the equation is valid for liquid lead from "
+            f"{_LOWEST_LIQUID - _ZERO_CELSIUS:g} to {_HIGHEST_LIQUID - _ZERO_CELSIUS:g} degC."
         )
     return kelvin

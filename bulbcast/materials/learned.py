@@ -5,8 +5,8 @@ of the same alloy, from the same kind of pattern and mould, are repeated observa
 a normal prior has a closed form. A casting that is too far from the others is excluded, and its number is reported.
 
 No casting separates the metal's contraction from the growth of its mould, because only the ratio of pattern to casting
-can be measured. So the learned figure is contraction less growth, assuming the growth as planned. The two spreads are
-combined into one.
+can be measured. So the learned figure is contraction less growth, with the growth assumed to be as planned. The
+two spreads are combined into one.
 """
 
 from __future__ import annotations
@@ -23,7 +23,8 @@ SAYS = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0)}
 """Ranges of contraction [-] and density [kg/m3] within which a casting's figure is used. A figure outside them is a
 mistake or belongs to another casting."""
 WILD = 3.5
-"""A casting this many standard deviations from the prior and the other castings is excluded. Judgement. [-]"""
+"""A casting is excluded if it is more than this many standard deviations from the value that the prior and the other
+castings give. Judgement. [-]"""
 
 
 @frozen
@@ -48,7 +49,7 @@ class Learned:
     Attributes:
         value: Updated value. [-] or [kg/m3]
         sd: Standard deviation of that value. [same]
-        used: Number of castings used. [-]
+        used: Numbers of the castings that were used. [-]
         wild: Numbers of the castings that were excluded. [-]
     """
 
@@ -63,9 +64,10 @@ class LearnedMetal:
     """Results from the log for one plan.
 
     Attributes:
-        contraction: Learned contraction; None if no casting in the log gives one.
-        density: Learned density, or None. [kg/m3]
-        mould_sd: Standard deviation of the mould's growth, which is included in the contraction of the castings. [-]
+        contraction: Estimates of the contraction from the castings in the log; empty if no casting gives one. [-]
+        density: Estimates of the density, likewise. [kg/m3]
+        mould_sd: Standard deviation of the mould's growth, which cannot be separated from the castings' contraction.
+            [-]
         source: Name of the log.
         sha256: Checksum of the log's text, in hexadecimal.
     """
@@ -105,7 +107,7 @@ def learned(prior: float, prior_sd: float, said: Sequence[Said], *, varies: floa
         varies: Standard deviation from one pour to the next, which further castings do not reduce. [same]
 
     Returns:
-        The posterior of the mean and of the next pour.
+        The updated value, with its standard deviation for the next pour.
 
     References:
         Conjugate normal prior with known variances: A. Gelman and others, Bayesian Data Analysis, 2.5. Excluding the
@@ -144,7 +146,7 @@ def _posterior(prior: float, prior_sd: float, said: Sequence[Said], varies: floa
 
 
 def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
-    """Update an alloy with the castings of a log, and name the log in the alloy's sources.
+    """Update an alloy from the castings in a log, and name the log in the alloy's sources.
 
     Args:
         alloy: The plan's alloy.
@@ -155,7 +157,7 @@ def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
     if found.used or found.wild:
         moved = 100.0 * (found.value - alloy.contraction)
         source = (
-            f"{alloy.contraction_source}; {_castings(found, log.source)}, which change it by {moved:+.2f} %"
+            f"{alloy.contraction_source}; adjusted by {moved:+.2f} % based on {_castings(found, log.source)}"
         )
         alloy = replace(
             alloy,
@@ -169,7 +171,7 @@ def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
     if found.used or found.wild:
         moved = (found.value - alloy.density) / 1000.0
         source = (
-            f"{alloy.density_source}; {_castings(found, log.source)}, which change it by {moved:+.3f} g/cm3"
+            f"{alloy.density_source}; adjusted by {moved:+.3f} g/cm3 based on {_castings(found, log.source)}"
         )
         alloy = replace(
             alloy,
@@ -187,5 +189,6 @@ def _castings(found: Learned, source: str) -> str:
     words = f"{count} casting{'' if count == 1 else 's'} in {source}"
     if found.wild:
         left_out = ", ".join(map(str, found.wild))
-        words += f" (without number {left_out}, which is too far from the others)"
+        numbers = f"number {left_out}, which is" if len(found.wild) == 1 else f"numbers {left_out}, which are"
+        words += f" (without {numbers} too far from the others)"
     return words

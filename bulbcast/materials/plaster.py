@@ -2,9 +2,10 @@
 
     CaSO4 . 1/2 H2O + 3/2 H2O -> CaSO4 . 2 H2O        1 kg of hemihydrate takes up 0.1862 kg of water
 
-A mix is 1 kg of plaster, w kg of water and a kg of sand or silica. A fraction p of the plaster is hemihydrate, the rest
-is assumed to be inert. Just set, it weighs 1 + w + a. Dried in air, it has lost its free water and weighs 1 + 0.1862 p +
-a. Baked back to hemihydrate, it weighs 1 + a, whatever p is. Turned to anhydrite, it weighs 0.0621 p less than that.
+A mix is 1 kg of plaster, w kg of water and a kg of sand or silica. A fraction p of the plaster is hemihydrate, and the
+rest is assumed to be inert. Just set, it weighs 1 + w + a. Dried in air, it has lost its free water and weighs
+1 + 0.1862 p + a. Baked back to hemihydrate, it weighs 1 + a, whatever p is. Turned to anhydrite, it weighs 0.0621 p
+less than that.
 
 The purity cancels out of the baked mass, because the hemihydrate then weighs the same as it did in the bag. Over-baked
 means half-way from hemihydrate to anhydrite, which gives the trade's figure of 57 % at a consistency of 70.
@@ -42,7 +43,7 @@ def water_taken_up() -> float:
 
 
 def bound_water() -> float:
-    """Water bound in one kilogram of set and dry plaster, 20.93 %. [kg/kg]"""
+    """Water bound in one kilogram of set, dry plaster, 20.93 %. [kg/kg]"""
     _, _, dihydrate = molar_masses()
     return 2.0 * float(table("plaster")["molar_mass"]["water"]) / dihydrate
 
@@ -63,8 +64,8 @@ class PlasterMix:
         sand: Ratio of sand or silica to plaster by mass. [-]
 
     Raises:
-        PlasterError: A figure is not finite, there is too little water for all the plaster to set, the purity is not
-            above 0 and at most 1, or the sand is below 0.
+        PlasterError: A figure is not finite, there is too little water for all the plaster to set, the purity is zero
+            or less or greater than 1, or the sand is below 0.
     """
 
     water: float
@@ -115,7 +116,7 @@ class PlasterMix:
 
     @property
     def baked_share(self) -> float:
-        """Ratio of the mass after baking back to hemihydrate to the freshly set mass; the purity cancels out. [-]"""
+        """Mass after baking back to hemihydrate, divided by the freshly set mass; the purity cancels out. [-]"""
         return (1.0 + self.sand) / self.just_set
 
     @property
@@ -125,8 +126,8 @@ class PlasterMix:
 
     @property
     def over_baked_share(self) -> float:
-        """Ratio of the mass half-way from hemihydrate to anhydrite to the freshly set mass. Below this ratio, plaster is
-        chalky. [-]
+        """Mass half-way between hemihydrate and anhydrite, divided by the freshly set mass. Below this ratio, plaster
+        is chalky. [-]
 
         At a consistency of 70 this is 57 %, the figure used in practice. For other mixes the same half-way point is
         used.
@@ -223,7 +224,7 @@ def _stuff(kind: str) -> dict[str, Any]:
 
 
 FRESH_MORTAR = 2230.0
-"""Density of standard mortar of EN 196-1 as mixed, from memory. [kg/m3]"""
+"""Density of EN 196-1 standard mortar as mixed, from memory. [kg/m3]"""
 MORTAR_PARTS = (1.0, 3.0, 0.5)
 """Proportions of cement, sand and water in standard mortar, by mass: EN 196-1."""
 

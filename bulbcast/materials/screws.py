@@ -65,7 +65,7 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
         the size.
 
     References:
-        `screws.toml` names the standard of each figure.
+        `screws.toml` gives the standard for each figure.
     """
     found = _row(size)
     if found is None:

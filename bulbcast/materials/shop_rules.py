@@ -33,7 +33,7 @@ class ShopRule:
 
 @cache
 def shop_rules() -> tuple[ShopRule, ...]:
-    """Return the shop rules for lead in ascending order."""
+    """Return the shop rules for lead, smallest contraction first."""
     rules = []
     for row in table("shop_rules")["rule"]:
         ratio = Fraction(row["inches"]) / _INCHES_PER_FOOT
@@ -51,6 +51,6 @@ def mass_change(contraction_taken: float, own_contraction: float) -> float:
         own_contraction: Contraction of the metal. [-]
 
     Returns:
-        Change of the cast mass as a fraction; above zero, the casting is heavier. [-]
+        Change of the cast mass as a fraction; positive if the casting is heavier. [-]
     """
     return ((1.0 + contraction_taken) / (1.0 + own_contraction)) ** 3 - 1.0

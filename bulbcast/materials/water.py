@@ -44,7 +44,7 @@ def water_of_kind(kind: str) -> Water:
     if row is None:
         raise WaterError(
             f'There is no kind of water called "{kind}"; give {" or ".join(one["name"] for one in rows)}, '
-            f"or the water's density."
+            f"or the water density."
         )
     return Water(**row)
 

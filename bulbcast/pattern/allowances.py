@@ -25,8 +25,8 @@ class PatternStep:
         width: Width after the step. [m]
         height: Height after the step. [m]
         volume: Volume after the step. [m3]
-        lead_mass: Mass of that volume in the casting's lead. The difference from the previous line is the error caused
-            by omitting the step. [kg]
+        lead_mass: Mass of that volume at the casting's density. The difference from the previous line is the error
+            caused by omitting the step. [kg]
     """
 
     name: str
@@ -125,7 +125,7 @@ def pattern_of(
     steps = (
         step("finished bulb, lead only", None, 1.0, 0.0, bulb.net_lead.volume),
         step("pocket and holes still to be cut", None, 1.0, 0.0, solid),
-        step("finish, to be filed off", cast.finish, 1.0, cast.finish, cast.volume, is_length=True),
+        step("allowance to be filed off", cast.finish, 1.0, cast.finish, cast.volume, is_length=True),
         step("contraction of the metal", contraction, hot, hot * cast.finish, hot**3 * cast.volume),
         step("growth of the mould", mould_expansion, scale, scale * cast.finish, scale**3 * cast.volume),
         step("coat of sealer", -coat, scale, scale * offset, volume, is_length=True),

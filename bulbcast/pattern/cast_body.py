@@ -58,7 +58,8 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
     Args:
         bulb: The sized bulb.
         cored: Cuts that are cored.
-        distance: Distance of the parallel surface, through which the cavities extend at their finished size. [m]
+        distance: Distance of the parallel surface from the body. The cavities extend through this layer at their finished
+            size. [m]
 
     Returns:
         Volume and moments of the cavities.
@@ -70,7 +71,7 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         bulb.pocket,
         bulb.cuts.pocket if cored.pocket else None,
         chosen,
-        # Cast-in parts act like cores in the mould; a cross pin's hole is drilled later.
+        # Cast-in parts act like cores in the mould; a cross pin hole is drilled later.
         studs=bulb.cuts.studs,
     )
     if cored.pocket:

@@ -85,7 +85,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
     yield Words(
         text=f"Contraction is {shown.percent(pattern.contraction)} of the cold length, give or take "
         f"{shown.percent(job.alloy.contraction_spread)} (one standard deviation). It is linear and has three times "
-        "that effect on the mass, so it is the largest uncertainty of the pattern.",
+        "that effect on the mass, so it is the largest uncertainty in the pattern.",
         style="caption",
         only="report",
     )
@@ -108,7 +108,7 @@ def _rules(job: PatternResults) -> Iterator[Part]:
     ]
     yield Table(
         rows=[own, *others],
-        heads=("rule", "contraction", "pattern scale", "change of cast mass", "", "source"),
+        heads=("rule", "contraction", "pattern scale", "change in cast mass", "", "source"),
         figures=(1, 2, 3, 4),
         only="report",
     )
@@ -127,7 +127,7 @@ def _on_the_scale(job: PatternResults) -> Iterator[Part]:
         Line("Volume of the pattern", shown.volume(volume), coat, step="pattern"),
     ]
     yield Table(rows=lines, only="report")
-    yield Words(text="If solid, without infill, it weighs:", style="caption", only="report")
+    yield Words(text="A solid pattern, without infill, weighs:", style="caption", only="report")
     if own is not None:
         mass = own * volume
         rows = [("as planned", shown.density(own), shown.mass(mass), shown.other.mass(mass), "")]
@@ -161,7 +161,7 @@ def _finished(job: PatternResults) -> Iterator[Part]:
     made, shown = job.made, job.shown
     if made is None:
         return
-    density = "using the density of the metal instead of the pattern's"
+    density = "using this metal density instead of pure lead's"
     remarks = ("", density, "", "", "three times the linear effect", "", "")
     casting, hung = shown.mass(made.cast_mass), shown.mass(made.hung_mass)
     over = signed(shown.mass(made.over))
@@ -190,7 +190,7 @@ def _to_buy(job: PatternResults) -> Iterator[Part]:
     sides = " by ".join(
         length_bought(side, job.shown) for side in (pattern.length, pattern.width, pattern.height)
     )
-    remark = "minimum size of wood or board for the pattern; allow more to hold it in a lathe or vice"
+    remark = "minimum size of wood or board for the pattern; allow extra for holding it in a lathe or vice"
     yield ToBuy(lines=[Line("Pattern block", sides, remark)])
 
 

@@ -1,6 +1,7 @@
-"""Contraction: the ratio of pattern to cold casting, and the effect of a wrong rule.
+"""Contraction: the ratio of pattern to cold casting, and the effect of using the wrong shop rule.
 
-Contraction is free and linear, from the solidus to 20 degC, relative to the cold length, as on a shrink rule.
+Contraction is unrestrained and linear. It is the contraction from the solidus to 20 degC relative to the cold length,
+as on a shrink rule.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ class RuleCost:
     Attributes:
         rule: The rule, with its source.
         scale: Ratio of pattern to cold casting according to that rule. [-]
-        mass_change: Change of cast mass as a fraction of the planned mass. [-]
+        mass_change: Change in cast mass as a fraction of the planned mass. [-]
     """
 
     rule: ShopRule
@@ -41,7 +42,7 @@ def pattern_scale(contraction: float, mould_expansion: float) -> float:
 
 
 def rule_costs(own_contraction: float, mould_expansion: float) -> tuple[RuleCost, ...]:
-    """Return the shop rules, each with the change of mass that it causes compared with the planned contraction.
+    """Return the shop rules, each with the change in mass that it causes compared with the planned contraction.
 
     Args:
         own_contraction: Contraction that the planned pattern allows for. [-]

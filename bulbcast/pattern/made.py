@@ -4,7 +4,7 @@ The pattern gives a volume, and the metal affects the result twice: by its densi
 are shown line by line, from the pattern's volume filled with pure lead to the cold casting.
 
 The pattern's volume or mass is enough to find the casting's mass, whatever its shape. Its length is enough only if the
-pattern has the planned shape. The lead filed off, cut and drilled out is as planned.
+pattern has the planned shape. The lead filed off, cut away and drilled out is assumed to be as planned.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ Given = Literal["volume", "mass", "length"]
 
 
 class MadeStep(NamedTuple):
-    """A line of the ledger that leads from the pattern's volume in pure lead to the casting: the allowance, and the mass
+    """A line in the ledger that runs from the pattern's volume in pure lead to the casting: the allowance, and the mass
     after it. [kg]"""
 
     name: str
@@ -37,15 +37,15 @@ class MadePattern:
     """A finished pattern and the casting it will give.
 
     Attributes:
-        given: Measurements of the pattern that the plan gives.
+        given: Which measurement of the pattern the plan gives: its volume, mass or length.
         volume: Solid volume before coating, without core prints and with nothing removed for cores. [m3]
-        planned_volume: Volume of the planned pattern, measured in the same manner. [m3]
+        planned_volume: Volume of the planned pattern, measured in the same way. [m3]
         steps: Ledger lines from the pattern's volume in pure lead to the casting.
         cast_mass: Mass of the casting, less cored cavities. [kg]
-        hung_mass: Mass of everything that hangs on the fin, filed, cut and drilled as planned. [kg]
+        hung_mass: Mass of everything that hangs on the fin, once filed, cut and drilled as planned. [kg]
         target: Target for the hung mass. [kg]
-        layer: Thickness to add all over the pattern to meet the target, negative to remove. None if the layer to remove
-            would be thicker than the pattern. [m]
+        layer: Thickness to add all over the pattern to meet the target; negative if it must be removed. None if the
+            layer to remove would be more than a quarter of the pattern's width or height, whichever is less. [m]
         pure_lead: Mass fraction of pure lead, in a blend with this metal, that meets the target. None if the bulb is
             not too light, or is too light even in pure lead. [-]
         pure_hung_mass: Mass of everything that would hang on the fin if the bulb were cast in pure lead. [kg]
@@ -71,7 +71,7 @@ class MadePattern:
 def made_pattern(
     section: PatternSection, bulb: HungBulb, cast: CastBody, pattern: Pattern, alloy: CastAlloy
 ) -> MadePattern | None:
-    """Calculate the casting from a finished pattern; None if the plan gives no pattern.
+    """Calculate the casting from measurements of a finished pattern; None if the plan gives none.
 
     Args:
         section: The plan's [pattern].
@@ -111,7 +111,7 @@ def made_pattern(
     coated = hollow(0.0)
     cold = coated / hot**3 * (1.0 + pattern.mould_expansion) ** 3
     steps = (
-        MadeStep("pattern's volume, as pure lead", element_density("Pb") * volume),
+        MadeStep("pattern volume, as pure lead", element_density("Pb") * volume),
         MadeStep("density of this metal", alloy.density * volume),
         MadeStep(f"voids, {100.0 * voids:.2g} %", cast.density * volume),
         MadeStep("coat of sealer", cast.density * coated),
@@ -124,7 +124,7 @@ def made_pattern(
     pure = own if section.contraction is not None else alloy_of_grade("pure").contraction
 
     def blended(share: float) -> float:
-        """Hung mass with a fraction of pure lead: density by the additive rule, contraction in proportion. [kg]"""
+        """Hung mass if this share is pure lead: density by the additive rule, contraction in proportion. [kg]"""
         density = 1.0 / (share / element_density("Pb") + (1.0 - share) / alloy.density)
         return hung(density * (1.0 - voids), (1.0 - share) * own + share * pure)
 

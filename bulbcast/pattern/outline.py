@@ -1,7 +1,7 @@
 """Numerical outline of the pattern: half width and half height along its length, without a mesh.
 
-A plane of symmetry cuts the parallel surface along the parallel curve of the body's outline, so both halves are exact
-up to the spacing of the points.
+A plane of symmetry cuts the parallel surface along the parallel curve of the body's outline, so the half width and
+half height are exact, apart from the spacing of the points.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Results after the pattern is sized."""
+"""Results for the pattern, once it is sized."""
 
 from __future__ import annotations
 

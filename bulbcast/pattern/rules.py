@@ -16,7 +16,7 @@ CONTRACTION_NOT_OWN = Rule(
     "contraction-not-own",
     Severity.CAUTION,
     why=(
-        "A contraction that differs from the metal's makes every length of the casting too large or too small, with "
+        "A contraction that differs from the metal's makes every dimension of the casting too large or too small, with "
         "three times the effect on its mass."
     ),
 )
@@ -93,7 +93,7 @@ def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) ->
     side = "heavy" if over > 0.0 else "light"
     message = (
         f"Cast in {alloy.name} from the finished pattern, the hung bulb will weigh {shown.mass(made.hung_mass)}, "
-        f"{shown.mass(abs(over))} or {shown.percent(abs(over) / target)} too {side}."
+        f"which is {shown.mass(abs(over))} or {shown.percent(abs(over) / target)} too {side}."
     )
     share = made.volume / made.planned_volume
     if not _SMALLEST_SHARE < share < _LARGEST_SHARE:
@@ -131,7 +131,7 @@ def _blended(made: MadePattern, shown: Shown) -> tuple[str, ...]:
         return ()
     if made.pure_lead is None:
         return (
-            f"Even pure lead is not enough: the hung bulb would weigh {shown.mass(made.pure_hung_mass)}.",
+            f"Even pure lead is not dense enough: the hung bulb would weigh {shown.mass(made.pure_hung_mass)}.",
         )
     rest = 1.0 - made.pure_lead
     return (
@@ -150,6 +150,6 @@ def _accepted(plan: Plan, made: MadePattern, shown: Shown) -> str:
     # With a fixed length or diameter, the planned bulb changes shape with its mass, so the pattern's length is not useful.
     alike = plan.bulb.fineness is not None or made.given != "length"
     if plan.bulb.target_mass is None or not alike:
-        return f"Or accept it, and {how}."
+        return f"Or accept the pattern and {how}."
     accepted = typed("bulb.target_mass", mass_up(made.hung_mass, shown))
-    return f"Or accept it: {how}, or make it the target, {accepted}."
+    return f"Or accept the pattern: {how}, or change the target to match: {accepted}."

@@ -27,7 +27,7 @@ class Solid:
     mesh: Mesh
     meant: SolidMeant
     finer: float = 1.0
-    """Fraction of the default chord error that the solid needed."""
+    """Chord error used for the solid, as a fraction of the one derived from the plan. [-]"""
 
 
 # If a cut grazes the surface, facets represent it less accurately. The solid is then made again with finer facets until
@@ -169,7 +169,7 @@ def pattern_chord_error(job: PatternResults, finer: float) -> float:
 
     Args:
         job: The results.
-        finer: Fraction of the default chord error. [-]
+        finer: Chord error to use, as a fraction of the one that follows from the plan. [-]
     """
     allowed = job.plan.pattern.chord_error
     return finer * chord_error_used(job.bulb.body.diameter, allowed) / job.pattern.scale
@@ -231,7 +231,7 @@ def pocket_cutters(job: PatternResults, *, layer: float, error: float) -> list[M
 
 
 def hole_cutters(job: PatternResults, index: int, *, layer: float, error: float) -> list[Mesh]:
-    """Return the cutters for a screw's hole and recess, before any scaling; none if it misses the lead.
+    """Return the cutters for a screw's hole and recess, before any scaling; none if the screw misses the lead.
 
     Args:
         job: The results.

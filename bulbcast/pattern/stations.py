@@ -185,8 +185,8 @@ def round_step(length: float, stations: int, *, imperial: bool) -> float:
 def template_stations(
     surface: Surface, *, spacing: float | None, imperial: bool, about: int = TEMPLATE_STATIONS
 ) -> tuple[Station, ...]:
-    """Return stations for templates: evenly spaced, with half spaces near the nose and the tail, and one at the thickest
-    section.
+    """Return evenly spaced stations for templates, with half spaces near the nose and the tail, and a station at or
+    near the thickest section.
 
     Args:
         surface: The surface that the builder makes.
@@ -217,8 +217,8 @@ def template_stations(
 
 
 def turning_rows(surface: Surface, *, spacing: float | None, imperial: bool) -> tuple[TurningRow, ...]:
-    """Return the turning table of a surface, with stations more closely spaced than for templates, including the nose and
-    the tail.
+    """Return the turning table of a surface, with stations more closely spaced than for templates, and stations at the
+    nose and the tail.
 
     Args:
         surface: The surface that the builder makes.

@@ -59,7 +59,7 @@ def waterfall(job: PatternResults, *, narrow: bool = False) -> View:
     (_below_each_other if narrow else _side_by_side)(layout, rows)
     lead, pattern = (job.shown.length(metres) for metres in (job.bulb.body.length, job.pattern.length))
     name = "waterfall-narrow" if narrow else "waterfall"
-    return layout.view(name, f"From {lead} of finished lead to a pattern of {pattern}, step by step")
+    return layout.view(name, f"From finished lead {lead} long to a pattern {pattern} long, step by step")
 
 
 class _Row(NamedTuple):

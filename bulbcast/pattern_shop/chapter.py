@@ -42,7 +42,7 @@ def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture |
     ]
     if shop.measured is not None:
         if job.stopped:
-            words = "A finding says stop: no files were written for the pattern or its pieces, and you should make neither."
+            words = "A finding says stop, so no files were written for the pattern or its pieces. Do not make them."
             parts.append(Words(text=words, style="stopped", only="report"))
         parts.append(Table(rows=list(_parting_rows(shop, job.shown)), figures=(), only="report"))
         parts += _pieces(job, shop, shop.measured, picture)
@@ -59,7 +59,7 @@ def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture |
             ToBuy(
                 lines=[
                     Line(
-                        "To print with",
+                        "Printing material",
                         bought(sum(masses), job.shown),
                         "for all pieces, with the planned infill",
                     )
@@ -75,7 +75,7 @@ def _parting_rows(shop: PatternShop, shown: Shown) -> Iterator[tuple[str, str, s
     if shop.offset != 0.0 and shop.plane != "none":
         side = _SIDES[shop.plane][0 if shop.offset > 0.0 else 1]
         where = f"{where.partition(',')[0]}, {shown.length(abs(shop.offset))} {side} the axis"
-    yield "parts", where, shop.plane_why or "as asked"
+    yield "parting", where, shop.plane_why or "set in the plan"
     if shop.plane != "none" and shop.register != "none":
         what = "printed keys" if shop.register == "keys" else "loose dowels"
         yield "located by", f"{what} of {shown.length(shop.dowel)}", f"play {shown.length(shop.fit)}"
@@ -117,8 +117,8 @@ def _pieces(
 
         yield Picture(
             draw=lambda: exploded_view(picture),
-            caption="{title}: exploded view from ahead, above and to port. In the files the pieces are in bulb axes and "
-            "fit together, except in the 3MF files, where each is turned as it is printed.",
+            caption="{title}: exploded view from ahead, above and to port. In the files, the pieces are in bulb axes "
+            "and fit together, except in the 3MF files, where each piece is turned as it will be printed.",
         )
     heads = ("piece", "from", "to", "volume", "box", "surface")
     on_bed = ("turned", "plate", "material", "weighs about") if printed else ()
@@ -203,7 +203,7 @@ def _draw(
     yield Table(rows=rows, heads=heads, figures=(2, 3, 4, 5, 6), style="tight", only="report")
     yield Words(
         text="A round section has no draft at its parting line, but this does no harm because so little height is "
-        f"involved. Flat faces need {wanted}. The unparted pattern is listed to show why it has to be parted.",
+        f"involved. Flat faces need {wanted} of draft. The unparted pattern is listed to show why it has to be parted.",
         style="caption",
         only="report",
     )

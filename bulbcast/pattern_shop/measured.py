@@ -1,6 +1,7 @@
 """The pattern's pieces as solids, cut once from the pattern, measured, and checked against their ledger.
 
-It also makes the solids for a mould, but only if files are asked for. ShopResults contains the figures, never a mesh.
+This module also makes the solids for a mould, but only if files are requested. ShopResults contains the figures, never
+a mesh.
 
 Whether the pattern draws, and the volumes of its pieces, can only be found from the cut solids. They are measured by
 `with_pieces`, which returns the job with those figures and findings. `run` makes no mesh and stays quick, so a study
@@ -92,7 +93,7 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
         The job with the pattern shop's measurements and findings, and the solids.
 
     Raises:
-        ReadBackError: The pieces do not add up to the pattern and their ledger.
+        ReadBackError: The pieces' volumes do not add up to that of the pattern plus the ledger's lines.
         PlanError: The plan's chord error would need too many facets.
     """
     shop = planned_shop(job)
@@ -115,8 +116,9 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
             # A body that must not be made need not come apart. Its stops say why, and no file of it is written.
             return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
         raise ReadBackError(
-            f"The volume of the pattern's pieces is {measured.pieces_volume:.9g} m3. It differs from the ledger by "
-            f"{measured.ledger_gap:.1e} of the pattern's volume. Nothing was written. Please report the plan."
+            f"The volume of the pattern's pieces is {measured.pieces_volume:.9g} m3. It differs from the "
+            f"ledger's figure by {measured.ledger_gap:.1e} of the pattern's volume. Nothing was written. "
+            "Please report this with the plan."
         )
     if shop.frame is not None:
         # The plaster's volume leaves out the pattern as it stands in the mould: cavities filled, with prints.
@@ -240,7 +242,7 @@ def _draws(shop: PatternShop, solid: Solid, cut: PatternPieces) -> Iterator[Draw
         yield DrawRow(solid="unparted pattern", pull=pull, draw=draw, counts=False)
     if shop.cores:
         as_it_is = KernelSolid.of(solid.mesh).parted(NORMALS[plane], shop.offset)
-        yield from halves(as_it_is, " with cavities for the prints", False)
+        yield from halves(as_it_is, " with cavities instead of prints", False)
 
 
 def _core_boxes(

@@ -18,8 +18,8 @@ class ShopResults(FoundryResults):
     """The results of all work up to the launch.
 
     Attributes:
-        shop: The pattern's pieces, bed and frame; None as long as the plan does not mention them and no files are asked
-            for.
+        shop: The pattern's pieces, bed and frame; None if the plan does not mention them and no files are
+            requested.
         ribs: The ribs of every foil; None if the plan asks for none.
     """
 

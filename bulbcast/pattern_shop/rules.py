@@ -56,7 +56,7 @@ PIECE_SLENDER = Rule(
     "piece-slender",
     Severity.CAUTION,
     subject="pattern shop",
-    why="A tall narrow print shakes as it grows and may topple.",
+    why="A tall, narrow print shakes as it grows and may topple.",
 )
 NO_ROOM_FOR_DOWELS = Rule(
     "no-room-for-dowels",
@@ -100,7 +100,7 @@ PARTING_OFF_PATTERN = Rule(
     "parting-off-pattern",
     Severity.STOP,
     subject="pattern shop",
-    why="If the parting plane misses the pattern, the complete pattern is in one half of the mould and cannot come out.",
+    why="If the parting plane misses the pattern, the whole pattern is in one half of the mould and cannot come out.",
 )
 
 # A face without draft drags on the mould noticeably if it is higher than this on a small pattern, or than this fraction
@@ -120,7 +120,7 @@ SLENDER = 8.0
 
 _THIN_REMEDIES = {
     "tail": "Set a larger bulb.tail_diameter, or build the tail up on the print and file it.",
-    "core print": "Print it slowly or stiffen that edge with glue, and fair it. The core is just as thin there.",
+    "core print": "Print it slowly, or stiffen the thin edge with glue and fair it. The core is just as thin there.",
     "wall": "Set a smaller parting.dowel.",
 }
 
@@ -177,7 +177,7 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
     elif shop.plane != "vertical" and shop.cores:
         remedy = f"Set {typed('parting.plane', 'vertical')} under [parting]: raked core prints can only be drawn sideways."
     else:
-        remedy = "Choose the other plane under [parting], or make that core shallower."
+        remedy = "Choose the other plane under [parting], or make the core there shallower."
     yield UNDERCUT(
         f"pattern, {row.solid}",
         f"The {row.solid} does not draw {row.pull}: {shown.area(draw.undercut_area)} of it leans back under the mould, "
@@ -199,8 +199,8 @@ def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Findi
     yield DRAFT_SMALL(
         f"pattern, {row.solid}",
         f"A face of the {row.solid} {shown.length(at[0])} from the nose has less than {angle_words(shop.draft)} of draft "
-        f"over a height of {shown.length(height)}; up to {shown.length(limit)} still comes free easily.",
-        f"Set {typed('parting.plane', 'vertical')} under [parting], which draws the core print sideways with its full draft."
+        f"over a height of {shown.length(height)}; faces up to {shown.length(limit)} high come free easily.",
+        f"Set {typed('parting.plane', 'vertical')} under [parting] to draw the core print sideways with its full draft."
         if shop.cores and shop.plane == "horizontal" and on_print
         else f"File it back by {shown.length(height * math.tan(shop.draft))} at its far edge, or wax that face twice and "
         "draw the pattern perfectly straight.",
@@ -214,7 +214,7 @@ def check_dowels(shop: PatternShop) -> Iterator[Finding]:
     """A note on pieces and joints that have no room for their dowels."""
     across = [pin.at[0] for pin in shop.pins if pin.face == "parting"]
     without = [
-        f"stretch {number} from the nose" if shop.joints.pieces > 1 else "the pattern"
+        f"stretch {number} (counted from the nose)" if shop.joints.pieces > 1 else "the pattern"
         for number, (start, end) in enumerate(shop.stretches, start=1)
         if shop.plane != "none" and shop.register != "none" and sum(start <= x <= end for x in across) < 2
     ]
@@ -255,8 +255,8 @@ def check_keys(frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
     if diameter > KEY_IN_WALL * wall:
         yield KEY_TOO_WIDE(
             "frame.key_diameter",
-            f"Keys of {shown.length(diameter)} are too large for a wall of {shown.length(wall)}, and the mould breaks "
-            "next to them.",
+            f"Keys of {shown.length(diameter)} are too large for a wall of {shown.length(wall)}, so the mould would "
+            "break next to them.",
             f"Set {typed('frame.key_diameter', shown.length(0.45 * wall))} under [frame].",
             found=diameter,
             limit=KEY_IN_WALL * wall,
@@ -277,19 +277,20 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
     standing, fix = joints.position == "standing", shop.fits_in
     longest = max(end - start for start, end in shop.stretches)
     room = bed.height if standing else bed.diagonal
+    corners = f"{shown.length(room)} from corner to corner"
     what = "The pattern" if joints.pieces == 1 else f"The longest of {joints.pieces} pieces"
     remedy = (
         f"Set {typed('printer.pieces', str(fix.pieces))} and {typed('printer.position', fix.position, also=True)} under "
         "[printer]"
         if fix is not None
-        else "The section itself is too large for any number of pieces: use a larger bed, or turn the pattern on a "
-        "lathe, or carve it"
+        else "The section is too large for the bed, whatever the number of pieces: use a larger bed, or turn the "
+        "pattern on a lathe, or carve it"
     )
     yield PIECE_OFF_BED(
         "printer.pieces",
         f"{what}, printed {joints.position}, is {shown.length(longest)} long and does not fit the bed, which is "
-        f"{shown.length(bed.length)} by {shown.length(bed.width)} by {shown.length(bed.height)} within its margins, "
-        f"{shown.length(room)} {'high' if standing else 'from corner to corner'}.",
+        f"{shown.length(bed.length)} by {shown.length(bed.width)} by {shown.length(bed.height)} "
+        + ("high within its margins." if standing else f"within its margins and {corners}."),
         f"{remedy}, or set a smaller print_length under [parting]." if shop.cores else f"{remedy}.",
         found=longest,
         limit=room,
@@ -308,11 +309,12 @@ def check_joints(shop: PatternShop) -> Iterator[Finding]:
         "printer.pieces",
         f"With {joints.pieces} pieces, a joint runs through {names}: "
         + (
-            "it divides the core's print, and a step there lifts the core."
+            "it divides the core print, and a step there lifts the core."
             if cored
-            else "the cut is made later in the lead, and the joint's line will show where it is marked out."
+            else "the cut is made later in the lead, and the line of the joint will be visible where you mark it out."
         ),
-        f"Set {typed('printer.pieces', str(joints.clear_pieces))} under [printer], which keeps every joint clear of it."
+        f"Set {typed('printer.pieces', str(joints.clear_pieces))} under [printer], which "
+        "keeps the joints clear of the cuts."
         if joints.clear_pieces is not None
         else "Glue and fair that joint before any other. A longer bed or the other printing position may avoid it.",
         severity=Severity.CAUTION if cored else Severity.NOTE,
@@ -346,8 +348,8 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
         yield STANDS_ON_ITS_TAIL(
             "printer.position",
             f"Printed on end in one piece, the pattern stands on its tail, which is {shown.length(tail)} across. It "
-            "needs supports and shakes as it grows.",
-            f"Set {typed('printer.pieces', '2')} under [printer], so that both stand on the joint, or "
+            "needs supports, and it shakes as it grows.",
+            f"Set {typed('printer.pieces', '2')} under [printer], so that both pieces stand on the joint, or "
             f"{typed('printer.position', 'lying')}.",
             found=tail,
             unit="m",
@@ -361,15 +363,16 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
     if slenderness > SLENDER:
         yield PIECE_SLENDER(
             "printer.position",
-            f"A piece on end is {slenderness:.1f} times as high as its foot is wide; up to {SLENDER:g} times is stable.",
-            "Set more pieces under [printer], or print it slowly and with a broad brim.",
+            f"A piece on end is {slenderness:.1f} times as high as its foot is wide; the limit for stability is "
+            f"{SLENDER:g} times.",
+            "Set a larger number of pieces under [printer], or print the piece slowly and with a wide brim.",
             found=slenderness,
             limit=SLENDER,
         )
 
 
 def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """A caution for a print that setting plaster heats above its softening temperature; a note if it only comes close."""
+    """A caution if setting plaster softens the print; a note if it nearly does, or if only drying does."""
     material = shop.material
     if material is None or material.softens_from is None:
         return
@@ -390,8 +393,8 @@ def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
         instead = "." if better is None else f", or set {typed('printer.material', better)} under [printer]."
         yield PATTERN_SOFTENS(
             "printer.material",
-            f"{material.name} starts to soften at {shown.temperature(material.softens_from)}; {event.name}: "
-            f"{shown.temperature(event.temperature)} at most, which "
+            f"{material.name} starts to soften at {shown.temperature(material.softens_from)}. The print may "
+            f"reach {shown.temperature(event.temperature)} ({event.name}), which "
             f"{'is above that' if softens == 'softens' else 'comes close to that'}.",
             "Remove the pattern before the mould is dried or baked." if inside else cooler + instead,
             severity=Severity.CAUTION if softens == "softens" and not inside else Severity.NOTE,
@@ -413,7 +416,7 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
     grip = (
         "its layers lie across the direction of pull, so every layer line is a small ledge"
         if position == "lying"
-        else "its layers lie along the direction of pull, so they grip less, but they do grip"
+        else "its layers lie along the direction of pull, so they grip the mould less, but still grip it"
     )
     none, thick = coat == 0.0, 1e3 * max(0.0001, 0.5 * printer.layer)
     return LAYER_LINES(
@@ -421,7 +424,7 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
         f"When the pattern is printed {position}, {grip}. Plaster keys into layers of {shown.length(printer.layer)}"
         + (", and no coat of sealer is planned." if none else "."),
         (f"Set {typed('pattern.coat', f'{thick:.2g} mm')} under [pattern], and fill" if none else "Fill")
-        + ", sand to 240 grit along the pull, seal in two thin coats, rub down and wax before any plaster goes on.",
+        + ", sand to 240 grit along the pull, seal with two thin coats, rub down and wax before any plaster goes on.",
         severity=Severity.CAUTION if none else Severity.NOTE,
         found=coat,
         limit=0.25 * printer.layer,
@@ -450,13 +453,18 @@ def _outside(frame: MouldFrame, draft: float) -> tuple[float, float]:
 def check_frame(shop: PatternShop, frame: MouldFrame, bed: Bed, shown: Shown) -> Iterator[Finding]:
     """A caution for a printed frame that does not fit the bed; the fix is a frame of boards."""
     if not frame_fits(shop):
-        length, width = _outside(frame, shop.draft)
+        length, width = sorted(_outside(frame, shop.draft), reverse=True)
+        deepest = max(frame.depths)
+        lies = rectangle_fits(length, width, bed)
+        size = f"{shown.length(length)} by {shown.length(width)} on the outside and does not fit the bed of"
+        said = f"{size} {shown.length(bed.length)} by {shown.length(bed.width)}"
+        if lies:
+            said = f"{shown.length(deepest)} high; the printer has room for {shown.length(bed.height)}"
         yield FRAME_OFF_BED(
             "frame.kind",
-            f"The printed frame is {shown.length(length)} by {shown.length(width)} on the outside and does not fit the "
-            f"bed of {shown.length(bed.length)} by {shown.length(bed.width)}. No file of it was written.",
+            f"The printed frame is {said}. No file was written for it.",
             f"Set {typed('frame.kind', 'boards')} under [frame].",
-            found=length,
-            limit=bed.diagonal,
+            found=deepest if lies else length,
+            limit=bed.height if lies else bed.diagonal,
             unit="m",
         )

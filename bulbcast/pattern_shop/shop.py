@@ -34,7 +34,7 @@ class PieceFigures:
         volume: Volume of the piece. [m3]
         area: Area of its whole surface. [m2]
         size: Length, width and height of the box round it on the bed. [m]
-        angle: Angle on the bed, measured from the bed's length. [rad]
+        angle: Angle on the bed, measured from its lengthwise direction. [rad]
         aft_face_down: Whether the aft end of a standing piece is down.
         place: Its position on the bed; None without [printer].
         material_volume: Volume of printed material; None without [printer]. [m3]
@@ -59,9 +59,9 @@ class PieceFigures:
 
 @frozen
 class DrawRow:
-    """The draw of one solid in one direction, given by the solid, the direction and the result.
+    """How one solid draws in one direction: the solid, the direction and the result.
 
-    `counts` is False if it is reported only for comparison.
+    `counts` is False if the result is reported only for comparison.
     """
 
     solid: str
@@ -72,15 +72,15 @@ class DrawRow:
 
 @frozen
 class Measured:
-    """Measurements on the cut solids.
+    """Measurements of the cut solids.
 
     Attributes:
         pieces: The pieces of each half in turn, in order from the nose.
-        pattern_volume: Volume of pattern.stl's solid. [m3]
+        pattern_volume: Volume of the solid in pattern.stl. [m3]
         lines: The ledger from that volume to the sum of the pieces. [m3]
         pieces_volume: Volume of all pieces. [m3]
         whole_volume: Volume of the pattern with its prints, unparted. [m3]
-        draws: Draw of the halves and of the unparted pattern.
+        draws: How the halves and the unparted pattern draw.
     """
 
     pieces: tuple[PieceFigures, ...]
@@ -92,7 +92,8 @@ class Measured:
 
     @property
     def ledger_gap(self) -> float:
-        """Sum of the pieces less the pattern and the lines, as a fraction of the pattern's volume. [-]"""
+        """Volume of all pieces, minus the pattern's volume and the ledger's lines, as a fraction of the pattern's
+        volume. [-]"""
         expected = self.pattern_volume + sum(volume for _, volume in self.lines)
         return (self.pieces_volume - expected) / self.pattern_volume
 
@@ -123,7 +124,7 @@ class PatternShop:
         frame: The mould frame; None without [frame].
         defaults: Defaults chosen here.
         fits_in: Number of pieces and printing position that would fit, if those in the plan do not.
-        measured: Measurements on the solids; None until they are cut.
+        measured: Measurements of the solids; None until they are cut.
     """
 
     plane: Plane

@@ -72,17 +72,17 @@ def planned_shop(job: ShopResults) -> PatternShop:
     outline = pattern_outline(bulb.body, offset=pattern.offset, scale=pattern.scale)
     plane, why = _plane(job, parting)
     if parting.plane is None:
-        note("parting.plane", plane, f"the widest plane; {why}")
+        note("parting.plane", plane, why)
     dowel = parting.dowel
     if dowel is None:
         dowel = dowel_for(min(pattern.width, pattern.height), imperial=plan.display_units == "imperial")
-        rod = "a common size of rod, at most a tenth of the pattern's smaller side"
+        rod = "a common rod size, at most a tenth of the pattern's smaller side"
         note("parting.dowel", shown.length(dowel), f"{rod}; {_PRACTICE}")
     cores = cores_of(bulb, job.cast, pattern, parting.print_length)
     said = [core for core in cores if core.kind != "stud"]
     if said and parting.print_length is None:
         lengths = (f"{core.name} {shown.length(core.above or core.below or 0.0)}" for core in said)
-        deep = "equal to the depth of the core, within 6 to 40 mm"
+        deep = "the depth of the core, but at least 6 mm and at most 40 mm"
         note("parting.print_length", ", ".join(lengths), f"{deep}; {_PRACTICE}")
     cuts = cut_spans(bulb, job.cast, pattern)
     printer = plan.printer
@@ -138,7 +138,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
 
 
 def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
-    """[parting] with each missing key filled in with its default; the defaults are reported."""
+    """[parting] with the fixed default of each key, for a plan without this section; the defaults are reported."""
     values: dict[str, str] = {}
     for key in section_keys("parting"):
         if key.default is not None:
@@ -163,7 +163,7 @@ def _plane(job: ShopResults, parting: PartingSection) -> tuple[Plane, str]:
     if job.mould is not None:
         return "horizontal" if job.mould.split == "upper-lower" else "vertical", "the mould's parting plane"
     if bulb.through:
-        return "vertical", "the bulb is cast in two halves on the fin's blade"
+        return "vertical", "the bulb is cast in two halves, bonded to the fin's blade"
     any_cored = any(cored.screws) or (cored.pocket and bulb.pocket_depth > 0.0) or bool(bulb.stud_cuts)
     return widest_plane(width=pattern.width, height=pattern.height, rake=bulb.axis.rake, cored=any_cored)
 
@@ -171,7 +171,7 @@ def _plane(job: ShopResults, parting: PartingSection) -> tuple[Plane, str]:
 def _print_spans(
     cores: tuple[CorePlan, ...], cuts: tuple[CutSpan, ...], *, lean: float
 ) -> tuple[PrintSpan, ...]:
-    """Prints of the cores. A raked print leans beyond the stretch of its cut by a distance proportional to its length."""
+    """Spans of the core prints. A raked print extends beyond its cut by a distance proportional to the print's length."""
     return tuple(
         PrintSpan(start=cut.start - lean * length, end=cut.end + lean * length, length=length, above=up)
         for core in cores
@@ -201,7 +201,7 @@ def _frame(
 
 
 def _joints(whole: ToCut, printer: PrinterSection | None) -> tuple[Joints, Joints | None]:
-    """Joints that the plan asks for, and others that fit if the first do not."""
+    """Joints that the plan asks for and, if they do not fit, others that do (otherwise None)."""
     if printer is None:
         return joints_of(whole, "lying", None), None
     joints = joints_of(whole, printer.position, None if printer.pieces is None else int(printer.pieces))

@@ -1,13 +1,15 @@
-"""Rules for combining keys, as data: which key needs another, and which ones exclude each other.
+"""Rules for combining keys, as data: which keys need others, and which exclude each other.
 
-    only_with={"material": "plaster"}       a plaster key has no effect in a sand mould only_with="boat"
-    this key has no effect without the section [boat] needed_with={"profile": "series58"}     without this key the
-    profile is not defined not_with={"bulb.mass_centre_x": "both set the position of the mass centre"}
+    only_with={"material": "plaster"}: a plaster key has no effect in a sand mould
+    only_with="boat": this key has no effect without the section [boat]
+    needed_with={"profile": "series58"}: without this key the profile is not defined
+    not_with={"bulb.mass_centre_x": "both set the position of the mass centre"}
     OneOf(("fineness", "length", "diameter"), ...)
 
-A condition names keys or sections, each with the words that meet it, or with no words if its presence is enough. One
-match is enough. A key is given by its leaf name within its section and by its dotted name elsewhere. Each fault has
-templates for its texts, which are filled in from the plan; standard templates are used if none are given.
+A condition names one or more keys or sections. Each can have a list of words that meet the condition; without words,
+the presence of the key or section is enough. The condition is met if any one of them matches. A key is given by its
+leaf name within its section and by its dotted name elsewhere. Each fault has templates for its texts, which are filled
+in from the plan; standard templates are used if none are given.
 """
 
 from __future__ import annotations
@@ -18,9 +20,9 @@ from typing import Any, cast
 
 Words = str | tuple[str, ...]
 Condition = str | tuple[str, ...] | Mapping[str, Words]
-"""Condition as written in a declaration: names that must be present, or names with the words that meet it."""
+"""Condition as written in a declaration: names, one of which must be present, or names with the words that meet it."""
 Where = dict[str, tuple[str, ...]]
-"""Condition with every name dotted and every word in a tuple, which is empty if the name's presence is enough."""
+"""Condition as a mapping from dotted names to tuples of words. A tuple is empty if the name's presence is enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class OnlyWith:
 
     Attributes:
         where: The condition.
-        but: Words of the key that are allowed in any case.
+        but: Choice words of the key that are allowed even if the condition is not met.
         read: What was read.
         expected: What was expected.
         remedy: How to fix it.
@@ -43,7 +45,7 @@ class OnlyWith:
 
     @property
     def texts(self) -> tuple[str, str, str]:
-        """Templates for the texts of the fault."""
+        """Templates for the fault's `read`, `expected` and `remedy` texts."""
         if isinstance(self.where, Mapping) and any(self.where.values()):
             usual = ('{leaf} with {ruler} = "{word}"', "{leaf} only with {ruler} {owners}")
             remedy = "Remove {leaf}, or write {ruler} = {owners}."
@@ -77,13 +79,13 @@ class NeededWith:
 
     @property
     def texts(self) -> tuple[str, str, str]:
-        """Templates for the texts of the fault."""
+        """Templates for the fault's `read`, `expected` and `remedy` texts."""
         return self.read, self.expected.replace("{why}", self.why), self.remedy
 
 
 @dataclass(frozen=True, slots=True)
 class DefaultWith:
-    """A default that replaces the key's fixed default under a condition."""
+    """A default that replaces the key's fixed default if a condition is met."""
 
     where: Condition
     value: str
@@ -96,9 +98,9 @@ class OneOf:
 
     Attributes:
         keys: Their leaf names, in the order used in messages.
-        remedy: How to fix it if several are given.
+        remedy: How to fix the plan if several are given.
         expected: What was expected.
-        nothing: What was read and how to fix it if none is given; empty if none need be given.
+        nothing: If none is given, what was read and how to fix the plan; empty if none need be given.
         unless: Condition under which none need be given.
     """
 
@@ -110,17 +112,17 @@ class OneOf:
 
 
 def every(kind: type[Any], given: Any) -> tuple[Any, ...]:
-    """Conditions of a declaration as a tuple, even if there is only one, bare or not."""
+    """Conditions of a declaration as a tuple, even if only one is given; bare conditions are wrapped in `kind`."""
     several = given if isinstance(given, tuple) and any(isinstance(one, kind) for one in given) else (given,)
     return tuple(one if isinstance(one, kind) else kind(one) for one in several if one)
 
 
 def dotted(one: Any, name_of: Callable[[str, tuple[str, ...]], str]) -> Any:
-    """Return a condition with every name dotted.
+    """Return a condition with every name as a dotted path.
 
     Args:
         one: Condition of a key.
-        name_of: Function that returns the dotted name for a name as written, and the words required for that key.
+        name_of: Function that takes a name as written and the words required for it, and returns the dotted name.
 
     Raises:
         TypeError: Raised by `name_of` if there is no such key, section or word.
@@ -130,7 +132,7 @@ def dotted(one: Any, name_of: Callable[[str, tuple[str, ...]], str]) -> Any:
 
 
 def settled(condition: Condition) -> Where:
-    """Condition of a key, in which the names are already dotted."""
+    """Return the condition of a key, whose names are already dotted; {} if the key has no condition."""
     return cast("Where", condition or {})
 
 

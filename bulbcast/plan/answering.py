@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 _quantity_of = lru_cache(maxsize=1024)(read_quantity_of)
-"""Reader of quantities. Its results are cached, since a study reads most of its texts repeatedly."""
+"""Reader of quantities, cached because a study reads most texts many times."""
 Sections = dict[str, tuple[object, Answers]]
 """Answers read from each section, with the table object that they came from."""
 
@@ -158,7 +158,7 @@ def _unknown_section(answers: Answers, name: str, value: object, table: Mapping[
     brackets = bracketed(near) if near else ""
     answers.fault(
         f"[{shown_name(name)}]",
-        "a section that is not known",
+        "an unknown section",
         f"one of the sections {listed}",
         f"Did you mean {brackets}?" if near else "Remove it, or check the spelling.",
     )
@@ -197,7 +197,7 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known
     answers.fault(
         f"{place}.{shown_name(leaf)}" if place else shown_name(leaf),
-        "a key that is not known",
+        "an unknown key",
         f"a key that belongs {_in_section(section)}",
         remedy,
     )
@@ -269,7 +269,7 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
             place,
             answers.typed[place],
             f"{key.expected}, without a standard deviation",
-            f'Write {key.leaf} = "{value}"; this key has no standard deviation.',
+            f'Write {key.leaf} = "{value}"; this key does not take a standard deviation.',
         )
         return
     try:

@@ -1,7 +1,7 @@
 """Sections [boat] and [[weights]].
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None; it is set and reported by the room that owns its rule.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here: a default that depends on other
+figures stays None, and is set and reported where its rule is declared.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from bulbcast.plan.key import AREA, DENSITY, FORMAT, LENGTH, MASS
 ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
 """Sentence to type in full to release the hold on sailing a small craft."""
 
-_REPORTED = "Remove {leaf}: {other} gives it or does not use it."
+_REPORTED = "Remove {leaf}: {other} either gives it or does not use it."
 
 
 def _way(*ways: str) -> OnlyWith:
@@ -32,11 +32,11 @@ _axis = partial(
     source=FORMAT,
     means={
         "x": "along the file's x axis",
-        "-x": "against the file's x axis",
+        "-x": "opposite to the file's x axis",
         "y": "along the file's y axis",
-        "-y": "against the file's y axis",
+        "-y": "opposite to the file's y axis",
         "z": "along the file's z axis",
-        "-z": "against the file's z axis",
+        "-z": "opposite to the file's z axis",
     },
     also={"x": ("+x",), "y": ("+y",), "z": ("+z",)},
 )
@@ -45,7 +45,7 @@ _of_figures = partial(key, only_with=_way("hull_displacement", "displacement"))
 _ENDS_OF_MOVING = {
     "also": "boat",
     "expected": "both ends of its range of movement, or neither",
-    "remedy": "Add it. If the weight can move in only one direction, use the weight's x.",
+    "remedy": "Add it. If the weight cannot move in this direction, give its x here.",
 }
 
 _MOVED_FROM = OnlyWith(
@@ -67,8 +67,8 @@ _MOVED_FROM = OnlyWith(
         expected="exactly one of hull, offsets and hull_displacement",
         nothing=(
             "no hull",
-            'Add displacement = "4.2 kg" (all up, including the fin, bulb and rudder), hull = "hull.stl", '
-            'offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say. All except '
+            'Add, for example, displacement = "4.2 kg" (all up, including the fin, bulb and rudder), hull = '
+            '"hull.stl", offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone). All except '
             "displacement also need the fin from hull to tip: root_chord, root_thickness, root_leading_edge_x, root_z, "
             "tip_leading_edge_x and tip_z under [fin].",
         ),
@@ -80,18 +80,18 @@ class BoatSection:
     typed) and `hull_displacement` (kg).
 
     `unit`, `modelled` and the axes apply to a hull file, and `scale`, `waterline` and the two ends (m, as in the file)
-    to either kind of file. The other figures (m, m2) apply if there is no file; the waterline's length also applies to a
+    to either kind of file. The other figures (m, m2) apply if there is no file; the waterline length also applies to a
     hull file. `displacement_spread` is in kg.
     """
 
     displacement: float | None = key(
-        "displacement of the complete boat at her design waterline, including the fin, bulb and rudder; sufficient to "
-        "give the bulb's mass",
+        "displacement of the complete boat at her design waterline, including the fin, bulb and rudder; enough on its "
+        "own to give the bulb's mass",
         MASS,
         "1 g to 1000 t",
         example="4.2 kg",
         find=(
-            "Read the displacement off the drawing or the class rules. Or load the finished boat until she floats at "
+            "Take the displacement from the drawing or the class rules. Or load the finished boat until she floats at "
             "her design waterline, and weigh the boat and the load."
         ),
     )
@@ -100,7 +100,7 @@ class BoatSection:
         DENSITY,
         "950 kg/m3 to 1250 kg/m3",
         example="1026 kg/m3",
-        find="Look on the drawing or ask the designer: fresh water has 999 kg/m3, sea water 1026.",
+        find="Look on the drawing or ask the designer: fresh water is 999 kg/m3, sea water 1026.",
         only_with=OnlyWith(
             ("displacement", "hull_displacement"),
             read="displacement_water without a displacement",
@@ -108,11 +108,11 @@ class BoatSection:
         ),
     )
     hull: str | None = key(
-        "file with the hull's surface: STL, OBJ, PLY or 3MF; give exactly one of hull, offsets, hull_displacement",
+        "file with the hull surface: STL, OBJ, PLY or 3MF; give exactly one of hull, offsets and hull_displacement",
         "text",
         example="hull.stl",
         varied="fixed",
-        find=("Export the hull's surface from your drawing program, without the fin, bulb, rudder and rig."),
+        find=("Export the hull surface from your drawing program, without the fin, bulb, rudder and rig."),
     )
     offsets: str | None = key(
         "CSV table of stations, waterlines and half breadths",
@@ -146,7 +146,8 @@ class BoatSection:
             "in": ("inch", "inches"),
             "ft": ("foot", "feet"),
         },
-        find="Look at the program's export settings. The hull's length shows at once whether the unit is right.",
+        find="Look at the export settings of your drawing program. The hull length shows at once whether the unit is "
+        "right.",
     )
     scale: float | None = _of_file(
         "size built divided by size modelled, such as 0.1",
@@ -155,7 +156,7 @@ class BoatSection:
         example="0.1",
         default="1",
         source=f"{FORMAT}: modelled at full size",
-        find="Divide the length you build by the length drawn.",
+        find="Divide the length as built by the length as drawn.",
     )
     waterline: float | None = _of_file(
         "height of the design waterline in the file",
@@ -171,14 +172,14 @@ class BoatSection:
         LENGTH,
         "-5000 m to 5000 m",
         example="20 mm",
-        find="Read from the drawing the x at which the waterline meets the stem.",
+        find="On the drawing, read the x at which the waterline meets the stem.",
     )
     aft_end: float | None = _of_file(
         "after end of the waterline, as x in the file",
         LENGTH,
         "-5000 m to 5000 m",
         example="960 mm",
-        find="Read from the drawing the x at which the waterline ends aft.",
+        find="Read the x of the waterline's after end off the drawing.",
     )
     modelled: Literal["whole", "half"] | None = _of_surface(
         "whether the file shows the complete hull or one side of it",
@@ -223,7 +224,7 @@ class BoatSection:
         LENGTH,
         "-50 m to 50 m",
         example="-24 mm",
-        find=("Read it off the drawing. It is about 0.35 to 0.4 of the hull's draught below the waterline."),
+        find="Read it off the drawing. It lies about 0.35 to 0.4 of the hull's draught below the waterline.",
     )
     waterplane_area: float | None = _of_figures(
         "area of the waterplane at her design waterline",
@@ -281,9 +282,7 @@ class BoatSection:
         "above 0 mm and up to 1000 m",
         example="1.6 m",
         title="Longitudinal metacentric radius",
-        find=(
-            "Read it off the drawing. Or move a known weight along the floating hull and measure the trim."
-        ),
+        find="Read it off the drawing, or move a known weight along the floating hull and measure the trim.",
     )
     waterplane_shape: Literal["pointed", "narrow-stern", "wide-stern"] | None = _of_figures(
         "shape of the waterplane; with waterplane_area and waterline_length it gives an estimate of the longitudinal "
@@ -293,7 +292,7 @@ class BoatSection:
         means={
             "pointed": "both ends of the waterline are pointed",
             "narrow-stern": "the waterline ends at a transom or counter narrower than half the beam",
-            "wide-stern": "the waterline ends aft wider than half the beam",
+            "wide-stern": "the waterline's after end is wider than half the beam",
         },
         also={
             "pointed": ("canoe stern", "double-ender", "double ended"),
@@ -303,7 +302,7 @@ class BoatSection:
         not_with={"metacentric_radius_along": "both set how strongly she resists trim"},
         find=(
             "Look at the waterline from above and see how wide it is at its after end. The estimate suits waterplanes "
-            "that fill 0.60 to 0.86 of length times beam. If you know waterline_beam, give it too: it improves the "
+            "whose area is 0.60 to 0.86 of length times beam. If you know waterline_beam, give it too: it improves the "
             "estimate."
         ),
     )
@@ -312,7 +311,10 @@ class BoatSection:
         MASS,
         "0 g to 10 t",
         example="60 g",
-        find="Estimate by how much the figure may be wrong in two cases out of three. For a drawing, this is 1 to 3 %.",
+        find=(
+            "Estimate how far off the figure may be; a larger error should occur only one time in three. For a drawing, "
+            "this is 1 to 3 %."
+        ),
     )
     reserve: float | None = key(
         "mass reserved for screws, filler, paint and anything not listed yet; included in the weight list",
@@ -322,7 +324,7 @@ class BoatSection:
         find="Weigh the screws, filler and paint that you have set aside, or reserve 1 to 2 % of the boat's mass.",
     )
     accept_sinkage: float | None = key(
-        "distance below her design waterline at which you accept that she floats with the target mass",
+        "how far below her design waterline you allow her to float with the target mass",
         LENGTH,
         "0 mm to 1 m",
         example="12 mm",
@@ -332,8 +334,8 @@ class BoatSection:
             expected="accept_sinkage only with a target mass; without one she floats at her design waterline",
             remedy="Remove accept_sinkage.",
         ),
-        find="Check how much of the deck, stem and transom stays above water with the waterline that much higher. Enter "
-        "the figure if that is enough.",
+        find="Check how much of the deck, stem and transom stays above water when the waterline is higher by this "
+        "distance. If that is enough, enter the distance.",
     )
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
         "kind of boat, for the typical ballast fraction; default: any kind. With small-craft, sailing is on hold until "
@@ -341,7 +343,7 @@ class BoatSection:
         "choice",
         left_out="any kind",
         means={
-            "model": "sailed for pleasure, or free sailing",
+            "model": "for pleasure sailing or free sailing",
             "racing-model": "raced, with much of the weight in the bulb",
             "small-craft": "people sail in her",
         },
@@ -362,7 +364,8 @@ class BoatSection:
         only_with=OnlyWith(
             {"kind": "small-craft"},
             read="accept_structure without a small craft",
-            expected='accept_structure only with kind = "small-craft", whose hold it releases',
+            expected='accept_structure only with kind = "small-craft", because it releases the hold on sailing a '
+            "small craft",
             remedy='Remove accept_structure, or write kind = "small-craft".',
         ),
         find=(
@@ -381,19 +384,19 @@ class BoatSection:
     only_with=OnlyWith(
         "boat",
         read="weights without [boat]",
-        expected="[boat] with them, or neither",
+        expected="both [boat] and [[weights]], or neither",
         remedy="Add [boat] with her displacement or hull, or remove the weights and give bulb.target_mass.",
     ),
 )
 class WeightSection:
-    """One [[weights]], in kg and m in boat axes. A `spread` of None means the typical value for its state."""
+    """One [[weights]] entry, in kg, and in m in boat axes. A `spread` of None means the typical value for its state."""
 
     name: str = key(
         "name of the weight",
         "text",
         example="battery",
         required=True,
-        find="Use the name that you use in the shed.",
+        find="Use the name you call it by in the workshop.",
     )
     mass: float = key(
         "mass as fitted",
@@ -430,7 +433,7 @@ class WeightSection:
         find="Measure from the waterline up to the middle of the weight. A height below the waterline is negative.",
     )
     state: Literal["weighed", "estimated", "to come"] = key(
-        "source of the figure for its mass",
+        "source of the mass figure",
         "choice",
         default="estimated",
         source=f"{FORMAT}: the cautious choice",
@@ -452,7 +455,8 @@ class WeightSection:
         "0 g to 10 t",
         example="5 g",
         find=(
-            "Estimate by how much the mass may be wrong in two cases out of three. For a scale, use its smallest step."
+            "Estimate how far off the mass may be; a larger error should occur only one time in three. For a scale, use "
+            "its smallest step."
         ),
     )
     place_spread: float | None = key(
@@ -460,32 +464,35 @@ class WeightSection:
         LENGTH,
         "0 mm to 1 m",
         example="5 mm",
-        find="Estimate by how much the position of its middle may be wrong in two cases out of three.",
+        find=(
+            "Estimate how far off the position of the weight's middle may be; a larger error should occur only one time "
+            "in three."
+        ),
     )
     movable_forward_to: float | None = key(
-        "furthest position forward to which it can be moved",
+        "furthest forward position to which it can be moved",
         LENGTH,
         "-50 m to 50 m",
         example="300 mm",
         only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_aft_to", **_ENDS_OF_MOVING),
-        find="Put the weight in the boat as far forward as it fits, and measure the x of its middle.",
+        find="Put the weight in the boat as far forward as it will go, and measure the x of its middle.",
     )
     movable_aft_to: float | None = key(
-        "furthest position aft to which it can be moved",
+        "furthest aft position to which it can be moved",
         LENGTH,
         "-50 m to 50 m",
         example="520 mm",
         only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
-        find="Put the weight in the boat as far aft as it fits, and measure the x of its middle.",
+        find="Put the weight in the boat as far aft as it will go, and measure the x of its middle.",
     )
     can_stay_ashore: Literal["no", "yes"] = key(
-        "yes for trim lead and spare gear that she does not need to sail",
+        "yes for trim lead and spare gear that she does not need for sailing",
         "choice",
         default="no",
         source=FORMAT,
         means={"no": "she needs it to sail", "yes": "trim lead or spare gear"},
         also={"no": ("n",), "yes": ("y",)},
-        find="Ask whether she can sail without it.",
+        find="Decide whether she can sail without this weight.",
     )

@@ -1,7 +1,7 @@
 """Sections [water], [bulb] and [alloy]: the water, the bulb's mass and shape, and its metal.
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None; it is set and reported by the room that owns its rule.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here: a default that depends on other
+figures stays None, and is set and reported where its rule is declared.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ Grade = Literal[
 
 
 def _of_profile(profiles: Any, about: str, written: Any, within: str, example: str, **more: Any) -> Any:
-    """Declare a key that these profiles have and require."""
+    """Declare a key that is required with these profiles and allowed only with them."""
     where = {"profile": profiles}
     return key(about, written, within, example=example, only_with=where, needed_with=where, rare=True, **more)
 
@@ -44,7 +44,7 @@ class WaterSection:
         source=FORMAT,
         means={
             "fresh": "lakes, rivers and ponds",
-            "salt": "the sea; for brackish water give density in place of kind",
+            "salt": "the sea; for brackish water, give density instead of kind",
         },
         also={
             "fresh": ("freshwater", "fresh water", "lake", "pond", "river"),
@@ -53,7 +53,7 @@ class WaterSection:
         find="Choose the water she sails in most: salt water carries about 2.7 % more than fresh.",
     )
     density: float = key(
-        "density of the water, if it is brackish for example",
+        "density of the water, for example if it is brackish",
         DENSITY,
         "950 kg/m3 to 1250 kg/m3",
         example="1012 kg/m3",
@@ -90,7 +90,7 @@ class BulbSection:
         required_unless="boat",
         find=(
             "Weigh the boat ready to sail but without the bulb, and subtract that from the displacement on the drawing. "
-            "Or omit it and give [boat], from which it is calculated."
+            "Or omit target_mass and give [boat], from which it is calculated."
         ),
         spread="0 g",
         spread_source="default of the plan format: a target mass is a goal, not a measurement",
@@ -102,7 +102,7 @@ class BulbSection:
         source=FORMAT,
         means={
             "naca4": "the NACA four-digit form, fullest at 30 % of the length",
-            "naca4mod": "the same form with the fullest section and nose roundness that you give",
+            "naca4mod": "the same form, but you choose where it is fullest and how round its nose is",
             "spheroid": "an ellipse rotated about its axis",
             "series58": "streamlined bodies defined by Gertler's parameters",
             "sears-haack": "pointed at both ends, fullest at the middle",
@@ -121,13 +121,13 @@ class BulbSection:
         ),
     )
     fineness: float | None = key(
-        "length divided by diameter; give exactly one of fineness, length, diameter",
+        "length divided by diameter; give exactly one of fineness, length and diameter",
         "number",
         "2 to 20",
         example="5.0",
         default="6",
         source="judgement: from 5 to 8 the drag at a given volume hardly changes",
-        find="Choose it: 4 to 9 is typical, and 6 to 8 is most common. A larger figure gives a longer, thinner bulb "
+        find="Your choice: 4 to 9 is typical, and 6 to 8 is most common. A larger figure gives a longer, thinner bulb "
         "with more surface.",
     )
     length: float | None = key(
@@ -157,7 +157,7 @@ class BulbSection:
         default="1",
         source=f"{FORMAT}: a round section",
         find=(
-            "Choose it: at 1 the section is round and can be turned in a lathe. A wider section puts the lead lower for "
+            "Your choice: at 1 the section is round and can be turned on a lathe. A wider section puts the lead lower for "
             "the same draught."
         ),
     )
@@ -166,7 +166,7 @@ class BulbSection:
         LENGTH,
         "0 mm to 5 m",
         example="4 mm",
-        find=("Choose it: as thin as the lead can be without bending in handling, about 4 mm on a model."),
+        find=("Make it as thin as the lead can be without bending when handled, about 4 mm on a model."),
     )
     skin: float = key(
         "thickness of fairing and paint",
@@ -176,8 +176,8 @@ class BulbSection:
         default="0 mm",
         source=f"{FORMAT}: no fairing or paint counted",
         find=(
-            "Measure a painted scrap of card with a caliper and subtract the card. Filler, primer and paint make 0.1 to "
-            "0.3 mm."
+            "Measure a painted scrap of card with a caliper and subtract the thickness of the card. Filler, primer and "
+            "paint add 0.1 to 0.3 mm."
         ),
         spread="25 % of it",
         spread_source="judgement",
@@ -197,7 +197,7 @@ class BulbSection:
         LENGTH,
         "0 mm to 1 m",
         example="3 mm",
-        find="Leave it out unless your metal or your drilling needs more.",
+        find="Leave it out unless your metal or your drilling needs a thicker wall.",
     )
     mass_centre_x: float | None = key(
         "required position of the bulb's mass centre, instead of fin.carry_at",
@@ -217,8 +217,8 @@ class BulbSection:
         default="0 deg",
         source=f"{FORMAT}: the bulb's axis is parallel to the waterline",
         find=(
-            "Choose 0 unless you know that her fore-and-aft trim under sail is off. Measure with a digital level on the "
-            "bulb and on the waterline."
+            "Choose 0 unless you know that her fore-and-aft trim under sail is off. Measure the angle with a "
+            "digital level, first along the bulb and then along the waterline."
         ),
     )
     max_at: float | None = _of_profile(
@@ -234,7 +234,7 @@ class BulbSection:
     )
     nose_index: float | None = _of_profile(
         "naca4mod",
-        "index of the nose's roundness, 6 for the four-digit form",
+        "index of nose roundness, 6 for the four-digit form",
         "number",
         "above 0 and up to 8",
         "6",
@@ -300,7 +300,7 @@ class WeighedSample:
         "above 0 g and up to 1 t",
         example="512.0 g",
         required=True,
-        find="Brush the sample, dry it, and weigh it on the finest scale that can carry it.",
+        find="Brush the sample clean, dry it, and weigh it on the most precise scale that can take it.",
     )
     in_water: float = key(
         "scale reading with the sample hung on a thread, completely under fresh water",
@@ -411,7 +411,7 @@ class AlloySection:
         "5 g/cm3 to 11.6 g/cm3",
         example="11.1 g/cm3",
         find=(
-            "Weigh a piece in air and hung in water. Divide the mass in air by the difference, and multiply by the "
+            "Weigh a piece in air and hanging in water. Divide the mass in air by the difference, and multiply by the "
             "density of water."
         ),
         spread="0.5 % of it",
@@ -443,5 +443,5 @@ class AlloySection:
             "metal. A careful casting has about 1 %."
         ),
         spread="70 % of it",
-        spread_source="judgement: 0.7 % at 1 % porosity, 0.3 % for a well fed casting; porosity is never below zero",
+        spread_source="judgement: 0.7 % at 1 % porosity, 0.3 % for a well-fed casting; porosity is never below zero",
     )

@@ -1,7 +1,7 @@
-"""Section [confidence]: the probability that the casting has to be drilled and needs no lead added.
+"""Section [confidence]: the probability that the casting only has to be drilled and needs no lead added.
 
-Values are in SI and frozen; None means "not given". The standard deviations themselves are typed after their values, as
-in "0.98 +- 0.35 %".
+Values are frozen and in SI units; None means "not given". The standard deviations themselves are typed after their
+values, as in "0.98 +- 0.35 %".
 """
 
 from __future__ import annotations
@@ -21,10 +21,10 @@ class ConfidenceSection:
         default="95 %",
         source=FORMAT,
         find=(
-            "Choose it: at 95 % one casting in twenty comes out light. A higher figure costs more lead, and more of it "
-            "is drilled out again. It is only as good as the standard deviations: if the metal and the contraction are "
-            "off by much more than assumed, many more come out light. Drilling still ends at the target, since you "
-            "follow the scale."
+            "Your choice: at 95 % one casting in twenty comes out light. A higher figure costs more lead, and more of it "
+            "is drilled out again. The figure is only as good as the standard deviations: if the metal and the "
+            "contraction are off by much more than assumed, many more castings come out light. Drilling still ends "
+            "at the target, since you follow the scale."
         ),
     )
     scale: float | None = key(
@@ -42,5 +42,5 @@ class ConfidenceSection:
         default="0.5 mm",
         source=FORMAT,
         rare=True,
-        find="Choose it: half a millimetre makes no noticeable difference on a model yacht.",
+        find="Your choice: half a millimetre makes no noticeable difference on a model yacht.",
     )

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     Check = Callable[[Answers], None]
 
 _REPORTED_AFTER = {"fin": "boat", "parting": "printer"}
-"""Sections whose faults are reported after those of another section: the fin's root belongs to the boat."""
+"""Sections whose faults are reported after those of another section. For example, the fin root depends on the boat."""
 _WHOLE, _ONE_OF, _ONLY, _ONLY_SECTION, _NEEDED, _VALUES, _OF_ANOTHER, _ACCEPTANCE = 0, 1, 2, 3, 4, 5, 6, 13
 """Order of the checks within a section; those on keys of another section come last."""
 
@@ -43,7 +43,7 @@ def check_consistency(answers: Answers) -> None:
 
 
 def check_figures(answers: Answers) -> None:
-    """Add the faults of a plan that differs from a valid one only in figures, so only figures can disagree.
+    """Add the faults of a plan that differs from a valid one only in its figures, running only the checks on figures.
 
     Args:
         answers: Answers read from the plan; faults are added to them. [-]
@@ -54,7 +54,7 @@ def check_figures(answers: Answers) -> None:
 
 
 def shape_of(answers: Answers) -> tuple[object, ...]:
-    """Everything that checks and defaults use except figures: the paths of the keys given, and the words.
+    """Everything except figures that the checks and defaults use, including the words and the paths of the keys given.
 
     Args:
         answers: Answers from a plan, or from one section of it. [-]
@@ -141,20 +141,20 @@ def _part_holds(answers: Answers, name: str, words: tuple[str, ...], place: str)
 
 
 def _none_will_do(answers: Answers, name: str) -> bool:
-    """Whether a plan may omit all the keys of this key's group."""
+    """Whether a plan may omit every key in the group to which this key belongs."""
     return any(_known(answers, one) for one in _instead(name))
 
 
 @cache
 def _instead(name: str) -> tuple[str, ...]:
-    """Keys that replace a key, and all keys that it excludes."""
+    """Keys that replace a whole group of exclusive keys, for each group to which this key belongs."""
     section, _, leaf = name.rpartition(".")
     groups = PARTS[section].one_of if section in PARTS else ()
     return tuple(one for group in groups if leaf in group.keys for one in settled(group.unless))
 
 
 def _spots(answers: Answers, name: str, place: str) -> list[str]:
-    """Possible paths of a key: next to the key that refers to it if both are in the same section."""
+    """Possible paths of a key; if both are in the same section, only the path next to the key that refers to it."""
     section, _, leaf = name.rpartition(".")
     own = place.rpartition(".")[0]
     places = [own] if own.partition("[")[0] == section else answers.places(section)
@@ -195,7 +195,7 @@ def beside(name: str) -> tuple[str, ...]:
     """Keys that can replace this one; a plan may have at most one of them.
 
     Args:
-        name: Dotted. [-]
+        name: Dotted name of the key. [-]
     """
     return tuple(other for group in exclusive_groups() if name in group for other in group if other != name)
 

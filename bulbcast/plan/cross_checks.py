@@ -77,18 +77,23 @@ def _check_edge_radius(answers: Answers) -> None:
     if radius is not None and thickness is not None and radius > 0.5 * thickness * (1.0 + 1e-9):
         read = f"{answers.line('fin.edge_radius')} with {answers.line('fin.tip_thickness')}"
         remedy = "Omit edge_radius for fully round edges."
-        answers.fault("fin.edge_radius", read, "at most half of the thickness", remedy)
+        answers.fault("fin.edge_radius", read, "at most half the thickness", remedy)
 
 
 def _check_slot(answers: Answers) -> None:
     width, length = answers.number("fin.slot_width"), answers.number("fin.slot_length")
     if width is not None and length is not None and width > length:
         read = f"{answers.line('fin.slot_width')} with {answers.line('fin.slot_length')}"
-        answers.fault("fin.slot_width", read, "a slot longer than wide", "Check whether the two are swapped.")
+        answers.fault(
+            "fin.slot_width",
+            read,
+            "a slot that is longer than it is wide",
+            "Check whether the two are swapped.",
+        )
     for leaf in ("pocket_depth", "pocket_clearance"):
         if "fin.slot_width" in answers.given and f"fin.{leaf}" in answers.given:
             read = f"{leaf} together with slot_width"
-            remedy = f"Remove {leaf}: the slot has a separate width and depth."
+            remedy = f"Remove {leaf}: the slot's width and depth are given separately."
             answers.fault(f"fin.{leaf}", read, "a slot, or a pocket shaped like the fin", remedy)
 
 
@@ -145,7 +150,7 @@ def _check_alloy_weighed(answers: Answers) -> None:
 
 def _check_lots_weighed(answers: Answers) -> None:
     for place in lots_weighed(answers):
-        _check_sample(answers, place, "two readings of one piece of lead")
+        _check_sample(answers, place, "two readings of the same piece of lead")
 
 
 def _check_sample(answers: Answers, place: str, expected: str) -> None:
@@ -216,7 +221,7 @@ def _same_place(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
 def _check_studs(answers: Answers) -> None:
     for stud in answers.places("studs"):
         if [answers.number(f"{stud}.{leaf}") for leaf in ("below", "above")] == [0.0, 0.0]:
-            remedy = "Give below (its depth in the lead) and above (its height in the fin)."
+            remedy = "Give below (the stud's depth in the lead) and above (its height in the fin)."
             answers.fault(stud, "below and above both 0", "a stud with a length", remedy)
 
 
@@ -235,7 +240,7 @@ def _check_pitch(answers: Answers) -> None:
         if round(diameter, 7) not in COARSE_PITCHES:
             read = f"no pitch with {answers.line(f'{place}.diameter')}"
             expected = f"{pitch.expected}, for a thread outside the metric coarse series"
-            remedy = f"Add {pitch.example_line}, say, the distance from one turn to the next."
+            remedy = f"Add {pitch.example_line}, say: the distance from one turn to the next."
             answers.fault(f"{place}.pitch", read, expected, remedy)
 
 
@@ -275,13 +280,17 @@ def _check_movable(answers: Answers) -> None:
 def _check_sign(
     key: str, other: str, expected: str, remedy: str, *, under: bool
 ) -> Callable[[Answers], None]:
-    """Report a height that is on the wrong side of the waterline, unless the other height is already a fault."""
+    """Report a height on the wrong side of the waterline.
+
+    If the other height is given too and the two are the wrong way round, that is already a fault, so it is not reported
+    here.
+    """
 
     def check(answers: Answers) -> None:
         value, beside = answers.number(key), answers.number(other)
         if value is None or (value < 0.0 if under else value > 0.0):
             return
-        if beside is None or (under and value < beside):
+        if beside is None or (value < beside if under else beside < value):
             answers.fault(key, answers.line(key), expected, remedy)
 
     return check
@@ -291,7 +300,7 @@ def _check_sign(
 
 
 def _check_bond_line(answers: Answers) -> None:
-    """Report a bond line for halves that part on a horizontal plane, since the calculation assumes the vertical one."""
+    """Report a bond line for halves that part on a horizontal plane: the calculation assumes a vertical plane."""
     level = (answers.word("mould.kind"), answers.word("mould.split")) == ("open-halves", "upper-lower")
     if level and "fin.bond_line" in answers.given and answers.word("fin.joint") != "through":
         answers.fault(
@@ -308,15 +317,15 @@ def _check_margin(answers: Answers) -> None:
     sides = [side for side in both if side is not None]
     if margin is not None and sides and not 2.0 * margin < min(sides):
         read, expected = answers.line("printer.margin"), "a margin that leaves some of the bed free"
-        answers.fault("printer.margin", read, expected, "Make it less than half of the bed's smaller side.")
+        answers.fault("printer.margin", read, expected, "Make it less than half the bed's shorter side.")
 
 
 def _check_made(answers: Answers) -> None:
     place, weighed = "pattern.made", answers.dimensions.get("pattern.made") is Dimension.MASS
     if weighed and "pattern.density" not in answers.given:
         remedy = (
-            "Add density under [pattern]. Or push the pattern under water in a pan on a scale: the scale rises by 1 g "
-            "for each cm3 of the pattern. Write that volume."
+            "Add density under [pattern]. Or push the pattern under water in a pan on a scale: the reading rises by "
+            "1 g for each cm3 of the pattern. Write that volume instead."
         )
         answers.fault(
             place,
@@ -331,7 +340,7 @@ def _check_resin(answers: Answers) -> None:
     room, highest = answers.number("resin.room"), answers.number(place)
     if highest is not None and highest <= (20.0 if room is None else room):
         remedy = "Raise it, or cast in a cooler room: every layer heats up as it cures."
-        answers.fault(place, answers.typed[place], "a temperature above the room's", remedy)
+        answers.fault(place, answers.typed[place], "a temperature above that of the room", remedy)
 
 
 CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
@@ -378,7 +387,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "screws.diameter",
             "washer_hole",
             "a screw that fits through its washer",
-            "Widen the washer's hole, or use a thinner screw.",
+            "Widen the washer hole, or use a thinner screw.",
             equal=True,
         ),
         _Below("screws.washer_hole", "washer_diameter", "a hole narrower than its washer", _FIX_ONE),
@@ -410,14 +419,16 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
         _Below(
             "boat.forward_end",
             "aft_end",
-            "a forward end with the smaller x",
+            "a smaller x at the forward end",
             "Check whether the two are swapped; x is measured aft.",
         ),
     ),
     "weights": (_check_movable,),
     "rudder": (
-        _Below("rudder.tip_z", "root_z", "a foot below the top", _UNDER_WATER),
-        _check_sign("rudder.tip_z", "rudder.root_z", "a foot below the waterline", _UNDER_WATER, under=True),
+        _Below("rudder.tip_z", "root_z", "the blade's foot below its top", _UNDER_WATER),
+        _check_sign(
+            "rudder.tip_z", "rudder.root_z", "the blade's foot below the waterline", _UNDER_WATER, under=True
+        ),
         _Below("rudder.root_thickness", "root_chord", *_THINNER),
         _Below("rudder.tip_thickness", "tip_chord", *_THINNER),
     ),
@@ -426,7 +437,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "rig.lateral_z",
             "effort_z",
             "a centre of lateral resistance below the sails' centre of effort",
-            "Measure heights upwards from the waterline; the fin's is negative.",
+            "Measure heights upwards from the waterline; heights on the fin are negative.",
         ),
         _check_sign(
             "rig.effort_z",

@@ -93,11 +93,11 @@ def key(
         only_with: Condition (`agreement.py`) without which it has no effect, or several with their texts.
         needed_with: Condition under which it is required, in the same form.
         not_with: Keys that cannot be given together with it, each with the reason.
-        required_unless: Condition under which a required key may be missing.
-        default_with: Defaults that come before the fixed one, each under its condition.
+        required_unless: Condition under which a required key may be omitted.
+        default_with: Defaults that take precedence over the fixed one, each under its condition.
         default_unless: Condition under which the default is not used.
         left_out: Meaning of omitting it if there is no default: a word, or the key whose word is then used.
-        whole: For an integer, the texts of the fault: read, expected, remedy.
+        whole: For an integer, the parts of the message if the value is not whole: read, expected, remedy.
         unknown: Whether "unknown" is allowed, with the same meaning as omitting the key.
         rare: Whether a plan with its section usually omits it; see also `section`.
         varied: Whether a study may vary it, or why not.
@@ -147,7 +147,7 @@ def key(
 
 
 def same_key(leaf: str, dimension: Dimension) -> Any:
-    """Declare a second field for a key with two possible dimensions, filled if the value has this one.
+    """Declare a second field for a key with two possible dimensions; it is filled if the value has `dimension`.
 
     Args:
         leaf: Leaf of the key.
@@ -168,8 +168,8 @@ class Section:
         made: Frozen class for its values; None for the top of the file.
         keys: Its keys in the order of the file.
         step: Step of the work that it belongs to.
-        one: Word for one of them if the section can be repeated, in double brackets; otherwise "".
-        most: Maximum number of repetitions.
+        one: Word for one occurrence of a section in double brackets, which can be repeated; otherwise "".
+        most: Maximum number of occurrences.
         varied: Whether a study may vary its keys; a single key can override it.
         one_of: Groups of its keys that exclude each other.
         only_with: Condition without which it has no effect.
@@ -205,8 +205,8 @@ def section(
     Args:
         names: Names in the file; several if the same part can be in more than one section.
         step: Step of the work that it belongs to.
-        one: Word for one of them, for a section in double brackets.
-        most: Maximum number of repetitions of a section in double brackets.
+        one: Word for one occurrence of a section in double brackets.
+        most: Maximum number of occurrences of a section in double brackets.
         varied: Whether a study may vary its keys.
         one_of: Groups of its keys that exclude each other.
         only_with: Condition without which it has no effect.

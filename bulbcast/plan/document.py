@@ -90,7 +90,7 @@ class _Taken:
         """Decode the bytes as text; None if they are not text, with a fault for each line that cannot be decoded."""
         plain = "plain text in UTF-8"
         if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
-            self.fault("line 1", "a file in UTF-16", plain, "Save the file again, with the encoding UTF-8.")
+            self.fault("line 1", "a file in UTF-16", plain, "Save the file again as UTF-8.")
             return None
         try:
             return data.decode("utf-8")
@@ -107,7 +107,7 @@ class _Taken:
                 "the file",
                 f"{len(wrong)} lines that are not UTF-8",
                 plain,
-                "Check that this is the plan file; if so, save it again with the encoding UTF-8.",
+                "Check that this is the plan file; if so, save it again as UTF-8.",
             )
             return None
         for number, byte in wrong:
@@ -115,7 +115,7 @@ class _Taken:
                 f"line {number}",
                 f"a byte that is not UTF-8 (0x{byte:02x})",
                 plain,
-                "Save the file again with the encoding UTF-8, or retype the characters of this line.",
+                "Save the file again as UTF-8, or retype the characters of this line.",
             )
         return None
 
@@ -164,7 +164,7 @@ class _Taken:
         )
 
     def _faulty_line(self, lines: list[str], number: int, reason: str) -> bool:
-        """Report a faulty line; True if it can be skipped and the rest still read."""
+        """Report a faulty line; True if the rest of the file can still be read without it."""
         line = lines[number - 1].strip()
         name, equals, value = (part.strip() for part in line.partition("="))
         statement = bool(equals) and bool(name) and set(name) <= _BARE_KEY
@@ -203,7 +203,7 @@ def _reason_and_line(message: str) -> tuple[str, int | None]:
 
 
 def _key_of(lines: list[str], number: int, name: str) -> tuple[Key | None, str]:
-    """Key to which a line gives a value, if any, and its dotted name with the number of the screw."""
+    """Key to which a line gives a value, if any, and its dotted path, such as `screws[2].at`."""
     counts: dict[str, int] = {}
     section = ""
     for line in lines[: number - 1]:
@@ -226,11 +226,14 @@ def _remedy(name: str, value: str, key: Key | None) -> str:
         return "Use straight quotes, \" or '."
     if bare[0] in "\"'":
         if '\\"' in bare:
-            return "The quote after \\ is an inch sign. Close the text with one more quote, or write in for inches."
+            return (
+                "The quote after \\ is read as an inch sign. Close the text with one more quote, or write inches as "
+                '"2.75 in".'
+            )
         if "\\" in bare:
             return "Put the value in single quotes, or write / for \\."
         if bare.count(bare[0]) > 2:
-            return f"The text ends at the second {bare[0]}. Write in for inches and ft for feet."
+            return f'The text ends at the second {bare[0]}. Write inches as "2.75 in" and feet as "3 ft".'
         if bare.count(bare[0]) == 1:
             return f"Close the quotes at the end of the value with {bare[0]}."
     elif key is not None and key.kind is Kind.NUMBER:
@@ -246,5 +249,5 @@ def _remedy(name: str, value: str, key: Key | None) -> str:
 
 def _remedy_without_statement(line: str) -> str:
     if line.startswith("["):
-        return "Write a section as [bulb], a screw as [[screws]]."
-    return "Write key = value; a remark begins with #."
+        return "Write a section as [bulb] and a screw as [[screws]]."
+    return "Write key = value; a comment begins with #."

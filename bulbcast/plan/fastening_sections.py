@@ -1,6 +1,6 @@
 """Sections [[screws]], [[cross_pins]] and [[studs]]: fastenings that hold the bulb to the fin.
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ _along_the_tip = partial(
     key, "distance aft of the tip's leading edge", LENGTH, "-10 m to 10 m", required=True, title="Position"
 )
 _WASHER = {
-    "read": "no key of this kind with {given}",
+    "read": "nothing, although {given} is given",
     "why": "which a washer needs",
     "remedy": "Add {example}, say, or remove {given}.",
 }
@@ -46,15 +46,15 @@ def _in_a_pocket(what: str, read: str) -> OnlyWith:
     only_with=_in_a_pocket("screws", "screws from below"),
 )
 class ScrewSection:
-    """One [[screws]], with lengths in m and density in kg/m3. Figures that follow from a `size` are filled in on reading.
-    `engagement` is the thread required above the pocket floor, None if it follows from the diameter and the fin's
-    material. A `pitch` of None means coarse. There is a washer if its diameter and thickness are given. If
-    `washer_hole` is None, its hole is as wide as that in the lead; if `washer_density` is None, its density is the
-    screw's."""
+    """One [[screws]] entry, with lengths in m and density in kg/m3. Figures that follow from a `size` are filled in
+    when the plan is read. `engagement` is the thread required above the pocket floor, None if it follows from the
+    diameter and the fin's material. A `pitch` of None means coarse. There is a washer if its diameter and thickness
+    are given. If `washer_hole` is None, its hole is as wide as that in the lead; if `washer_density` is None, its
+    density is the screw's."""
 
     at: float = _along_the_tip(
         example="14 mm",
-        find="Measure aft along the fin's tip from its leading edge to the hole's middle.",
+        find="Measure aft along the fin's tip from its leading edge to the centre of the hole.",
     )
     size: str | None = key(
         "nominal size of the screw; sets the thread, hole, head and recess if you omit them",
@@ -64,13 +64,13 @@ class ScrewSection:
         find='Read it off the packet, for example "M4", "#8", "10-24" or "1/4-20". For a wood screw, write its number.',
     )
     head: Literal["pan", "socket", "hexagon", "nut"] | None = key(
-        "shape of the screw's head; default: pan up to M6 and 1/4 in, hexagon above",
+        "shape of the screw head; default: pan up to M6 and 1/4 in, hexagon above",
         "choice",
         left_out="pan up to M6 and 1/4 in, hexagon above",
         means={
             "pan": "low and rounded, flat beneath",
             "socket": "cap head driven with a hexagon key",
-            "hexagon": "hexagon head for a spanner; its recess is as wide as its corners",
+            "hexagon": "hexagon head for a spanner; its recess is as wide as the head across the corners",
             "nut": "threaded rod bonded or screwed into the fin along its axis, with a nut below; length is measured "
             "above the nut",
         },
@@ -147,7 +147,7 @@ class ScrewSection:
         source=FORMAT,
         means={"drilled": "after casting", "cored": "left open by a core in the mould"},
         also={"drilled": ("drill", "drilled after casting"), "cored": ("core", "cast in")},
-        find="Choose it: drilling the lead with a pillar drill is more reliable than a core.",
+        find="Your choice: drilling the lead with a pillar drill is more reliable than a core.",
     )
     density: float = key(
         "density of the screw",
@@ -155,17 +155,18 @@ class ScrewSection:
         "50 kg/m3 to 25000 kg/m3",
         default="8.0 g/cm3",
         source="stainless steel; from memory",
-        find="Look it up. Stainless steel has 8.0, brass 8.5, titanium 4.5 g/cm3.",
+        find="Look it up. Stainless steel is about 8.0 g/cm3, brass 8.5, titanium 4.5.",
         spread="2 % of it",
         spread_source="judgement: of the screw's mass, including threads and head",
     )
     engagement: float | None = key(
-        "length of thread above the pocket's floor; default: 2.5 diameters, or 4 in wood",
+        "length of thread above the pocket floor; default: 2.5 diameters, or 4 diameters in wood or laminate",
         LENGTH,
         "0 mm to 5 m",
         example="10 mm",
         find=(
-            "Choose how much thread bites into the fin, or omit it for the default of 2.5 diameters (4 in wood)."
+            "Choose how much thread bites into the fin, or omit it for the default: 2.5 diameters, or 4 "
+            "diameters in wood or laminate."
         ),
     )
     pitch: float | None = key(
@@ -194,12 +195,12 @@ class ScrewSection:
         find="Measure the washer's thickness with a caliper.",
     )
     washer_hole: float | None = key(
-        "diameter of the washer's hole; default: hole_diameter",
+        "diameter of the hole in the washer; default: hole_diameter",
         LENGTH,
         "0.5 mm to 250 mm",
         example="4.5 mm",
         rare=True,
-        find="Measure the washer's hole with a caliper.",
+        find="Measure the washer hole with a caliper.",
     )
     washer_density: float | None = key(
         "density of the washer; default: that of the screw",
@@ -213,19 +214,20 @@ class ScrewSection:
 
 @section("cross_pins", step="joint", basic="hole_diameter", one="cross pin", most=12)
 class CrossPinSection:
-    """One [[cross_pins]], with lengths in m and density in kg/m3. A `hole_diameter` of None means the pin's diameter."""
+    """One [[cross_pins]] entry, with lengths in m and density in kg/m3. A `hole_diameter` of None means the pin
+    diameter."""
 
     at: float = _along_the_tip(
         example="25 mm",
-        find="Measure aft along the fin's tip from its leading edge to the pin's middle.",
+        find="Measure aft along the fin's tip from its leading edge to the centre of the pin.",
     )
     height: float = key(
-        "height of the pin's middle above the pocket floor; negative below the floor, where it only joins two halves",
+        "height of the pin's centre above the pocket floor; negative below the floor, where it only joins two halves",
         LENGTH,
         "-5 m to 5 m",
         example="4 mm",
         required=True,
-        find="Measure up from the pocket's floor to the pin's middle.",
+        find="Measure up from the pocket floor to the centre of the pin.",
     )
     diameter: float = key(
         "diameter of the pin",
@@ -233,7 +235,7 @@ class CrossPinSection:
         "0.5 mm to 200 mm",
         example="3 mm",
         required=True,
-        find="Measure the rod that the pin is cut from with a caliper.",
+        find="Use a caliper to measure the rod that the pin is cut from.",
     )
     hole_diameter: float | None = key(
         "diameter of the hole in the lead; default: the pin's diameter",
@@ -252,7 +254,7 @@ class CrossPinSection:
     )
     density: float = _of_steel(
         "of the pin",
-        find="Look it up. Stainless steel has 8.0, brass 8.5, carbon rod 1.6 g/cm3.",
+        find="Look it up. Stainless steel is about 8.0 g/cm3, brass 8.5, carbon rod 1.6.",
     )
 
 
@@ -264,11 +266,11 @@ class CrossPinSection:
     only_with=_in_a_pocket("studs", "studs"),
 )
 class StudSection:
-    """One [[studs]], with lengths in m and densities in kg/m3. A `fill_density` of None means that of the filler."""
+    """One [[studs]] entry, with lengths in m and densities in kg/m3. A `fill_density` of None means that of the filler."""
 
     at: float = _along_the_tip(
         example="25 mm",
-        find="Measure aft along the fin's tip from its leading edge to the stud's middle.",
+        find="Measure aft along the fin's tip from its leading edge to the centre of the stud.",
     )
     diameter: float = key(
         "outside",
@@ -285,7 +287,7 @@ class StudSection:
         example="4.2 mm",
         default="0 mm",
         source=f"{FORMAT}: a solid stud",
-        find="Measure the inside of the tube with a caliper. Leave it out for a rod.",
+        find="Measure the inside of the tube with a caliper. For a rod, omit bore.",
     )
     below: float = key(
         "depth in the lead below the pocket floor",
@@ -294,7 +296,7 @@ class StudSection:
         example="24 mm",
         required=True,
         title="Depth in the lead",
-        find="Measure how far the stud goes down into the lead from the pocket's floor.",
+        find="Measure how far the stud goes down into the lead from the pocket floor.",
     )
     above: float = key(
         "height in the fin above the pocket floor",
@@ -303,16 +305,16 @@ class StudSection:
         example="20 mm",
         required=True,
         title="Height in the fin",
-        find="Measure how far the stud goes up into the fin from the pocket's floor.",
+        find="Measure how far the stud goes up into the fin from the pocket floor.",
     )
     density: float = _of_steel(
         "density of the stud's metal",
-        find="Look it up. Stainless steel has 8.0, brass 8.5, aluminium 2.7 g/cm3.",
+        find="Look it up. Stainless steel is about 8.0 g/cm3, brass 8.5, aluminium 2.7.",
     )
     fill_density: float | None = key(
         "density of the material that fills the bore; default: that of the filler",
         DENSITY,
         "0 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
-        find="Use the density of the material in the tube: lead if it fills during casting, otherwise resin or air.",
+        find="Use the density of what is in the tube: lead if the tube fills during casting, otherwise resin or air.",
     )

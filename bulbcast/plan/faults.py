@@ -1,4 +1,4 @@
-"""Faults of a plan file, each with its location and its fix."""
+"""Faults in a plan file, each with its location and its fix."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ class PlanError(Exception):
 
 
 class Faults:
-    """Collected faults of a file or command line.
+    """Faults collected from a file or command line.
 
     Attributes:
         found: Faults found so far.

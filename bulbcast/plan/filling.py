@@ -1,4 +1,4 @@
-"""Conversion of the answers into frozen sections of the plan, field by field, and the parts of an alloy."""
+"""Conversion of a plan's answers into its frozen sections, field by field, and reading of alloy compositions."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ Made = TypeVar("Made")
 
 
 def made_from(made: Callable[..., Made], section: object, **others: Any) -> Made:
-    """Call a class or a formula with a section's values of the same names.
+    """Call a class or function with the values of a section that have the same names as its parameters.
 
     Args:
         made: Class or function whose parameters give the names.
@@ -52,7 +52,7 @@ def _parameters(made: Callable[..., object]) -> tuple[str, ...]:
 
 
 def filled(made: type[Class], answers: Answers, place: str) -> Class:
-    """Fill a section's class, giving each field the value of its key.
+    """Make a section from its class, giving each field the value of its key.
 
     Args:
         made: A declared class. [-]
@@ -63,7 +63,7 @@ def filled(made: type[Class], answers: Answers, place: str) -> Class:
         The section, with None in each field whose key was not given and has no fixed default.
 
     Raises:
-        KeyError: A field that cannot be None has no value, since its key is neither required nor has a default: a
+        KeyError: A field that cannot be None has no value, since its key is not required and has no default: a
             mistake in its declaration.
     """
     values: dict[str, object] = {}
@@ -136,7 +136,7 @@ def part_stands(answers: Answers, spot: str) -> bool:
 
 
 def lots_weighed(answers: Answers) -> list[str]:
-    """Paths of the weighed samples of scrap that are given as tables.
+    """Paths of the `weighed` tables given for scrap lots.
 
     Args:
         answers: Answers read from the plan. [-]
@@ -236,7 +236,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
             (
                 f"Fix the parts. With Pb = {rest:g} they add up to 100."
                 if rest > 0.0
-                else "Fix the parts. They include the lead."
+                else "Fix the parts: they must add up to 100, including the lead."
             ),
         )
         return

@@ -1,7 +1,7 @@
 """Section [fin].
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None; it is set and reported by the room that owns its rule.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here: a default that depends on other
+figures stays None, and is set and reported where its rule is declared.
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ _HULL_NEEDS = NeededWith(
     _HULLS, "which the boat needs, since the fin displaces water and sets where the bulb hangs"
 )
 _WHOLE_FIN = NeededWith((*_ROOT, "density"), "which a fin from hull to tip needs", also="boat", unless=_HULLS)
-"""Rule for the keys of the fin. If the displacement of the complete boat is given, the fin can be omitted; a fin that is
-given must be complete."""
+"""Rule for the keys of the fin. If the displacement of the complete boat is given, the fin can be omitted, but if it is
+given, it must be complete."""
 _WITH_BOAT = (_HULL_NEEDS, _WHOLE_FIN)
 _RIBS_NEED = NeededWith(
     "ribs",
@@ -36,7 +36,9 @@ _RIBS_NEED = NeededWith(
 )
 _ROOT_NEEDED_WITH = (
     *_WITH_BOAT,
-    NeededWith("strength.section", "which a beam from the hull down needs", unless=_HULLS),
+    NeededWith(
+        "strength.section", "which is needed to treat the fin as a beam from hull to tip", unless=_HULLS
+    ),
     NeededWith(
         "density",
         "which is needed to calculate the fin's mass from its density",
@@ -56,7 +58,7 @@ _of_slot = partial(
         {"joint": "pocket"},
         read='a slot with joint = "through"',
         expected="no slot if the blade goes right through",
-        remedy="Remove the slot's keys.",
+        remedy="Remove the slot keys.",
     ),
 )
 _of_root = partial(key, rare=True, only_with=_ROOT_ONLY_WITH, needed_with=_ROOT_NEEDED_WITH)
@@ -69,7 +71,7 @@ _of_overhang = partial(key, rare=True, only_with=_ONLY_WITH_BOAT)
     one_of=OneOf(("mass", "density"), "Keep mass if the fin has been weighed, and density if it has not."),
 )
 class FinSection:
-    """Section [fin], the tip from which the bulb hangs. Lengths are in m in boat axes, `rake` in rad.
+    """Section [fin], the fin that carries the bulb at its tip. Lengths are in m in boat axes, `rake` in rad.
 
     `tip_leading_edge_x` and `tip_z` give the position of the tip's leading edge.
 
@@ -104,11 +106,12 @@ class FinSection:
             "measured": ("caliper", "calipers"),
         },
         varied="fixed",
-        find="Lay a straightedge along the fin's side: the sides of a plate are flat. Choose measured for anything that "
-        "is neither a plate nor a known foil.",
+        find="Lay a straightedge along the fin's side: the sides of a plate are flat. Choose "
+        '"measured" for anything that is neither a plate nor a known foil.',
     )
     tip_thickness: float = key(
-        "maximum thickness of the fin at the tip; with measured, omit it to use the largest measured thickness",
+        'maximum thickness of the fin at the tip; with section = "measured", omit it to use the largest measured '
+        "thickness",
         LENGTH,
         "0.1 mm to 2 m",
         example="7 mm",
@@ -169,7 +172,7 @@ class FinSection:
         ),
     )
     tip_z: float = key(
-        "height of the tip's leading edge, which is also that of the pocket's floor; negative under water",
+        "height of the tip's leading edge and of the pocket floor; negative under water",
         LENGTH,
         "-50 m to 50 m",
         example="-330 mm",
@@ -189,7 +192,7 @@ class FinSection:
         ),
     )
     pocket_depth: float = key(
-        "depth from the bulb's crown down to the pocket's floor",
+        "depth from the bulb's crown down to the pocket floor",
         LENGTH,
         "0 mm to 2 m",
         example="6 mm",
@@ -221,7 +224,7 @@ class FinSection:
         find="Measure along the slot from end to end, including both rounded ends.",
     )
     slot_depth: float | None = _of_slot(
-        "depth of the slot below the lead's surface, measured at its middle; in place of pocket_depth",
+        "depth of the slot below the lead's surface, measured at the slot's middle; in place of pocket_depth",
         within="0.1 mm to 2 m",
         example="8 mm",
         needed_with=NeededWith("slot_width", **_SLOT),
@@ -252,7 +255,7 @@ class FinSection:
             "cored": "left open by a core in the mould",
         },
         also={"cut": ("milled", "routed", "chiselled", "cut after casting"), "cored": ("core", "cast in")},
-        find="Choose it: a cut pocket needs no core in the mould; a cored one saves chiselling lead.",
+        find="Your choice: a cut pocket needs no core in the mould; a cored one saves chiselling lead.",
     )
     rake: float = key(
         "rake of the fin's axis at the tip; tip aft is positive",
@@ -262,8 +265,8 @@ class FinSection:
         default="0 deg",
         source=f"{FORMAT}: an upright fin",
         find=(
-            "Level the boat and hold a digital level along the fin's quarter chord. Write its angle from the vertical, "
-            "positive if the tip is aft."
+            "Level the boat and hold a digital level along the fin's quarter-chord line. Write its angle from the "
+            "vertical, positive if the tip is aft."
         ),
     )
     carry_at: float | None = key(
@@ -276,7 +279,7 @@ class FinSection:
         not_with={"bulb.mass_centre_x": "both set the position of the mass centre"},
         title="Mass centre on the chord",
         find=(
-            "Choose it: about 0.40 of the chord keeps the fin from twisting. Or omit it and let the boat's trim decide."
+            "Your choice: about 0.40 of the chord keeps the fin from twisting. Or omit it and let the boat's trim decide."
         ),
     )
     elastic_axis: float = key(
@@ -340,7 +343,7 @@ class FinSection:
             "through": "the blade goes right through a bulb in two halves",
         },
         also={"through": ("through blade", "right through", "two halves")},
-        find="Choose pocket for a bulb cast in one piece, and through for two halves on a plate fin.",
+        find='Choose "pocket" for a bulb cast in one piece, and "through" for two halves on a plate fin.',
     )
     bond_line: float | None = key(
         "thickness of filler between two halves bonded face to face",
@@ -355,7 +358,9 @@ class FinSection:
             "[mould] for a bulb cast as two halves. Or remove bond_line.",
         ),
         rare=True,
-        find=("Choose the thickness of glue between the halves. Measure it on a dry fit with feeler gauges."),
+        find=(
+            "Choose the thickness of glue between the halves. Dry-fit them and measure the gap with feeler gauges."
+        ),
     )
     root_chord: float | None = _of_root(
         "fore-and-aft length of the fin where it meets the hull",
@@ -411,8 +416,8 @@ class FinSection:
         rare=True,
         only_with=_MASS_ONLY_WITH,
         find=(
-            "Weigh an offcut and divide by its volume. Wood has 0.4 to 0.7, glass laminate 1.6 to 1.9, aluminium 2.7, "
-            "steel 7.9 g/cm3."
+            "Weigh an offcut and divide by its volume. Wood is 0.4 to 0.7 g/cm3, glass laminate 1.6 to 1.9, "
+            "aluminium 2.7, steel 7.9."
         ),
     )
     overhang_forward: float | None = _of_overhang(
@@ -421,12 +426,12 @@ class FinSection:
         "0 mm to 20 m",
         example="140 mm",
         find=(
-            "Find out how far ahead of the fin's tip the nose may extend before weed, the launching trolley or a rule "
-            "prevents it."
+            "Find out how far the nose may extend ahead of the fin's tip. Weed, the launching trolley or a rule may "
+            "limit it."
         ),
     )
     carry_within: float | None = _of_overhang(
-        "maximum distance of the bulb's mass centre from the middle of the tip's chord",
+        "maximum distance of the bulb's mass centre from the middle of the tip chord",
         LENGTH,
         "0 mm to 10 m",
         example="20 mm",

@@ -39,7 +39,7 @@ def spread_within(spread: str, *, value: float, dimension: Dimension) -> float:
     """Read a standard deviation and check it against its value.
 
     Args:
-        spread: Text with its unit, or in per cent of the value. [-]
+        spread: Text with its unit, or a percentage of the value. [-]
         value: Value that it belongs to. [SI]
         dimension: Dimension of the value. [-]
 
@@ -63,6 +63,6 @@ def spread_within(spread: str, *, value: float, dimension: Dimension) -> float:
         raise QuantityError(
             read=f"the standard deviation {quoted(spread)}, more than a quarter of the value itself",
             expected="a standard deviation of at most a quarter of the value",
-            remedy="Check its unit, or first measure the value more accurately.",
+            remedy="Check its unit, or measure the value more accurately first.",
         )
     return found

@@ -1,4 +1,4 @@
-"""Record of a file other than the plan from which a result was calculated."""
+"""Record of an input file, other than the plan, that was used to calculate a result."""
 
 from __future__ import annotations
 

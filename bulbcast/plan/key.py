@@ -1,4 +1,4 @@
-"""Description of a key of the plan file: kind, range, default with its source, meaning."""
+"""Description of a key in the plan file: its kind, range, meaning, and default with its source."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Range:
-    """Range of a value, with its ends as a builder types them, both included unless stated otherwise.
+    """Range of a value, with its ends as typed in a plan. Each end is included unless `above` or `below` excludes it.
 
     Attributes:
         words: Wording of the range in messages.
@@ -71,7 +71,7 @@ def range_of(written: str) -> Range:
         written: Text with both ends and their units. [-]
 
     Raises:
-        TypeError: It does not have two ends.
+        TypeError: The text does not have two ends.
     """
     bare = written.removeprefix("above ")
     above = bare != written
@@ -101,19 +101,19 @@ class Key:
         also: Other trade names for some words, read as the word itself.
         required: True if every plan needs it.
         default: Value used if the key is omitted, as typed; None if there is none, or if it depends on other figures
-            and a later room sets it.
+            and is set later.
         source: Source of the default.
         only_with: Condition without which it has no effect.
         needed_with: Condition under which it is required.
         not_with: Keys that cannot be given together with it, each with the reason.
-        required_unless: Condition under which a required key may be missing.
-        default_with: Defaults that come before `default`, each under its condition.
+        required_unless: Condition under which a required key may be omitted.
+        default_with: Defaults that take precedence over `default`, each under its condition.
         default_unless: Condition under which `default` is not used.
         left_out: Meaning of omitting it if it has no default: a word, or the key whose word is then used.
-        whole: For an integer, the texts of the fault: read, expected, remedy.
+        whole: For an integer, the parts of the message if the value is not whole: read, expected, remedy.
         may_lack: True if its field can be None; a default is then used only if the key has an effect.
         unknown: True if "unknown" is allowed, with the same meaning as omitting the key.
-        rare: True if a plan with its section usually does not need it.
+        rare: True if a plan that contains its section usually omits it.
         varied: Whether a study may vary it, or why not: a "fixed" key is read once per study, and one "without effect"
             changes none of its figures.
         step: Step of the work to which its section belongs.
@@ -165,7 +165,7 @@ class Key:
             object.__setattr__(self, "title", words[:1].upper() + words[1:])
 
     def word(self, typed: str) -> str | None:
-        """Word of a choice that matches typed text, ignoring capitals and hyphens; other trade names also match.
+        """Choice word that matches the typed text, ignoring capitals and hyphens; other trade names also match.
 
         Args:
             typed: Text as written in the file. [-]
@@ -177,12 +177,12 @@ class Key:
 
     @property
     def meanings(self) -> str:
-        """Words of a choice with their meanings, as one sentence."""
+        """Choice words with their meanings, as one sentence."""
         return "; ".join(f'"{each}": {self.means[each]}' for each in self.choices if each in self.means)
 
     @property
     def acceptance(self) -> bool:
-        """Whether its value is a sentence that must be typed in full."""
+        """Whether the key's value is a sentence that must be typed in full."""
         return self.kind is Kind.CHOICE and len(self.choices) == 1
 
     @property
@@ -201,7 +201,7 @@ class Key:
 
     @property
     def example_line(self) -> str:
-        """Line of the file with the key and its example."""
+        """The key with its example, as a line of the plan file."""
         return f"{self.leaf} = {self.example}"
 
 
@@ -222,6 +222,7 @@ def _names(choices: tuple[str, ...], also: tuple[tuple[str, tuple[str, ...]], ..
         for name in map(_folded, others):
             if word not in choices or names.setdefault(name, word) != word:
                 raise TypeError(
-                    f'"{name}" cannot mean "{word}": it is not one of {joined(choices, "or")}, or has another meaning'
+                    f'"{name}" cannot mean "{word}": "{word}" is not one of {joined(choices, "or")}, '
+                    f'or "{name}" already has another meaning'
                 )
     return names

@@ -26,9 +26,9 @@ register(
             Key(
                 name="name",
                 kind=Kind.TEXT,
-                about="name of the boat on the printed sheets",
+                about="name of the boat, as printed on the sheets",
                 example='"Larkspittle"',
-                find="Choose any name. If you omit it, the file's name is used.",
+                find="Choose any name. If you omit it, the file name is used.",
                 step="plan",
             ),
             Key(
@@ -41,7 +41,7 @@ register(
                     "metric": "millimetres, grams and degrees Celsius",
                     "imperial": "inches, pounds and ounces, degrees Fahrenheit",
                 },
-                find="Choose the units on your rules and scales.",
+                find="Choose the units marked on your rulers and scales.",
                 also={"metric": ("si", "mm"), "imperial": ("inch", "inches", "us customary")},
                 default="metric",
                 source=FORMAT,
@@ -55,10 +55,10 @@ register(
 
 
 def _in_order() -> dict[str, Section]:
-    """Declared sections in the order of the plan, with a part such as alloy.weighed after its section.
+    """Declared sections in the order of the plan, each followed by its parts, such as alloy.weighed.
 
     Raises:
-        TypeError: A section is declared but no field of the plan uses it, or the reverse.
+        TypeError: A section is declared, but no field of the plan uses it.
     """
     declared = declared_sections()
     hints = get_type_hints(Plan)
@@ -66,7 +66,7 @@ def _in_order() -> dict[str, Section]:
     parts = {name: name.partition(".")[0] for name in declared if "." in name}
     lost = set(declared) - set(names) - set(parts)
     if lost:
-        raise TypeError(f"declared, but no field of the plan uses it: {sorted(lost)}")
+        raise TypeError(f"declared sections that no field of the plan uses: {sorted(lost)}")
     ordered = {}
     for name in names:
         ordered[name] = declared[name]
@@ -75,10 +75,11 @@ def _in_order() -> dict[str, Section]:
 
 
 def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
-    """Return a section whose conditions are passed on to its keys, with every name in them in dotted form.
+    """Return a section with the names in its conditions put in dotted form and its `varied` passed on to its keys.
 
     Raises:
-        TypeError: There is no such key, section or word.
+        TypeError: A condition refers to a key, section or word that does not exist, or a key in a part of a section
+            has a condition.
     """
     plain = {key.name: key for one in parts.values() for key in one.keys}
 
@@ -98,7 +99,7 @@ def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
     if "." in part.name and any(
         key.only_with or key.needed_with or key.not_with or key.whole for key in part.keys
     ):
-        raise TypeError(f"{part.name} is part of a section, and nothing checks yet whether its keys agree")
+        raise TypeError(f"{part.name} is part of a section: conditions on its keys are not checked yet")
     varied = parts[part.name.partition(".")[0]].varied
 
     def agreed(key: Key) -> Key:
@@ -136,11 +137,11 @@ EXACTLY_ONE = {
     if group.nothing
     for leaf in group.keys
 }
-"""Keys that exclude each other, each with its complete group."""
+"""Keys from groups in which exactly one key is required, each with its whole group."""
 SECTIONS = tuple(name for name in PARTS if name and "." not in name)
-"""Sections in the order of the plan format; those in `REPEATED` may occur several times, such as [[screws]]."""
+"""Sections in the order of the plan format; those in `REPEATED`, such as [[screws]], may occur several times."""
 REPEATED = {name: part.one for name, part in PARTS.items() if part.one}
-"""Sections in double brackets, each with the word for one of them."""
+"""Sections in double brackets, each with the word for a single entry."""
 MOST_REPEATED = {name: part.most for name, part in PARTS.items() if part.one}
 """Maximum number of repetitions of each section in double brackets. Judgement: several times as many as a boat has; a
 plan with every section at its limit still takes only seconds to calculate."""

@@ -1,7 +1,7 @@
 """Sections [melt], [[scrap]] and [pour].
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None; it is set and reported by the room that owns its rule.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here: a default that depends on other
+figures stays None, and is set and reported where its rule is declared.
 """
 
 from __future__ import annotations
@@ -32,12 +32,12 @@ SCRAP_KINDS = (
 
 
 ACCEPT_UNKNOWN = "I accept the alloy with its spread"
-"""Sentence to type before pouring lead whose density nobody has weighed."""
+"""Sentence to type before pouring lead whose density has not been measured."""
 
 Feeding = Literal["kept", "sleeved", "alone", "none"]
 
 LONGEST_TENDING = 1800.0
-"""Time that somebody stands by with a torch if the plan gives none; common practice, no source. [s]"""
+"""Default for the longest time that you stand by with a torch; common practice, no source. [s]"""
 
 
 def _spread_of(figure: str) -> OnlyWith:
@@ -51,8 +51,8 @@ def _spread_of(figure: str) -> OnlyWith:
 
 @section("melt", step="melt")
 class MeltSection:
-    """Section [melt], with fractions, and the feeder as a mass (kg) or a fraction of the cast mass, never both. A `dross`
-    of None means that the grade sets it."""
+    """Section [melt], with proportions as fractions and the feeder as a mass (kg) or a fraction of the cast mass, never
+    both. If `dross` is None, the grade sets it."""
 
     feeder_mass: float | None = key(
         "mass of sprue and feeder, or a percentage of the cast mass; default: depends on the feeding method",
@@ -62,7 +62,8 @@ class MeltSection:
         example="200 g",
         others=((RATIO, "0 % to 300 %"),),
         find=(
-            "Weigh what you cut off a casting from the same mould. Or omit it: it is then calculated with the gating."
+            "Weigh what you cut off a casting from the same mould. If you omit this key, the mass is calculated with "
+            "the gating."
         ),
     )
     feeder_fraction: float | None = same_key("feeder", RATIO)
@@ -72,7 +73,9 @@ class MeltSection:
         "0 % to 200 %",
         default="10 %",
         source=COMMON,
-        find=("Choose it: 10 % covers a spill or a cold start. What is left goes into dry, warm ingot tins."),
+        find=(
+            "Your choice: 10 % covers a spill or a cold start. What is left goes into dry, warm ingot tins."
+        ),
     )
     dross: float | None = key(
         "dross skimmed off, as a percentage of the charge; default: depends on the alloy's grade",
@@ -97,7 +100,7 @@ class MeltSection:
     ),
 )
 class ScrapSection:
-    """One [[scrap]], with masses in kg, `yield_` as clean metal over gross mass, and densities in kg/m3.
+    """One [[scrap]] entry, with masses in kg, `yield_` as clean metal over gross mass, and densities in kg/m3.
 
     It has at most one of `density`, `composition` (mass fractions that add up to 1) and `weighed`. Without them, or
     without `yield_`, the typical figure for the kind applies with its full spread. Spreads are standard deviations;
@@ -123,7 +126,7 @@ class ScrapSection:
             "linotype": "printer's metal",
             "solder": "plumber's solder",
             "unknown": "not known",
-            "battery": "refused: it contains acid, and metal that gives off poisonous gas",
+            "battery": "refused: it contains acid, and its dross gives off poisonous gas",
         },
         also={
             "ingot": ("ingots", "pig", "pigs", "pig lead"),
@@ -165,10 +168,10 @@ class ScrapSection:
         find="Look at the heap and sort it into one lot for each kind.",
     )
     name: str | None = key(
-        "name of the lot on the printed sheets",
+        "name of the lot, as printed on the sheets",
         "text",
         example="roof offcuts",
-        find="Use the name that you use in the shed.",
+        find="Use the name you call it by in the workshop.",
     )
     gross: float = key(
         "mass of the lot before cleaning",
@@ -192,7 +195,10 @@ class ScrapSection:
         "above 0 % and up to 100 %",
         example="96 %",
         unknown=True,
-        find="Melt and skim a weighed part of the lot, weigh the ingot, and divide by the gross mass.",
+        find=(
+            "Weigh part of the lot, melt and skim it, and weigh the ingot. Divide the ingot's mass by the mass of that "
+            "part."
+        ),
     )
     yield_spread: float | None = key(
         "standard deviation of the yield; default: typical for this kind",
@@ -203,12 +209,12 @@ class ScrapSection:
         find="Omit it, or compare the yields of different parts of the lot.",
     )
     density: float | None = key(
-        "density of the lot's metal; or unknown",
+        "density of the metal in the lot; or unknown",
         DENSITY,
         "8 g/cm3 to 11.6 g/cm3",
         example="11.1 g/cm3",
         unknown=True,
-        find="Weigh an ingot of it in air and hung in water.",
+        find="Weigh an ingot of it in air and then hanging in water.",
     )
     density_spread: float | None = key(
         "standard deviation of the lot's density; default: 0.5 % of it",
@@ -231,19 +237,20 @@ class ScrapSection:
         example='{in_air = "512.0 g", in_water = "466.4 g"}',
         unknown=True,
         title="Weighed sample",
-        find="Melt a fist-sized ingot of it. Weigh the ingot dry, then hung on a thread in fresh water.",
+        find="Cast a fist-sized ingot of it. Weigh the ingot dry, then hung on a thread in fresh water.",
     )
     condition: Literal["dry", "wet", "closed"] | None = key(
         "dry, wet or closed; wet scrap and closed scrap (hollow or sealed) are refused",
         "choice",
         means={
-            "dry": "checked to be dry, and warmed before it goes into the pot",
+            "dry": "checked and found dry, and warmed before it goes into the pot",
             "wet": "refused: water under molten lead turns to steam and throws the metal about",
             "closed": "refused: a hollow may contain water; cut it open first",
         },
         also={"wet": ("damp",), "closed": ("sealed", "hollow")},
         find=(
-            "Inspect every piece and cut open any hollow one. Keep all of it warm and dry before it goes into the pot."
+            "Inspect every piece and cut open any hollow ones. Keep all the scrap warm and dry until it goes into the "
+            "pot."
         ),
     )
 
@@ -254,7 +261,8 @@ class ScrapSection:
     basic="temperature",
     one_of=OneOf(
         ("fill_time", "choke_diameter"),
-        "Keep choke_diameter if the sprue is already made, and fill_time if it is not. Each gives the other.",
+        "Keep choke_diameter if the sprue is already made, and fill_time if it is not. Either can be calculated from "
+        "the other.",
     ),
 )
 class PourSection:
@@ -262,7 +270,7 @@ class PourSection:
     above the liquidus.
 
     It has at most one of `fill_time` and `choke_diameter`. `accept_unknown_alloy` is the typed acceptance of an alloy
-    whose density nobody has weighed.
+    whose density has not been measured.
     """
 
     temperature: float | None = key(
@@ -271,12 +279,12 @@ class PourSection:
         "240 C to 700 C",
         example="370 C",
         find=(
-            "Choose it: about 50 C above the temperature at which the alloy is fully liquid. Measure it with a "
+            "Your choice: about 50 C above the temperature at which the alloy is fully liquid. Measure it with a "
             "thermocouple in the stirred metal."
         ),
     )
     mould_temperature: float | None = key(
-        "temperature of the mould at the pour",
+        "temperature of the mould when the lead is poured",
         TEMPERATURE,
         "-20 C to 230 C",
         example="80 C",
@@ -287,7 +295,7 @@ class PourSection:
         TIME,
         "0.2 s to 10 min",
         example="5 s",
-        find="Choose it, or time how long water takes to run through the sprue.",
+        find="Choose a value, or time how long water takes to run through the sprue.",
     )
     choke_diameter: float | None = key(
         "diameter of the choke at the foot of the sprue, in place of fill_time",
@@ -302,7 +310,10 @@ class PourSection:
         "0.3 to 1",
         default="0.8",
         source="foundry gating practice, 0.7 to 0.9, from memory",
-        find="Time a jug of water running through the sprue and compare it with free fall, or leave it at 0.8.",
+        find=(
+            "Time a jug of water running through the sprue and compare the flow with free fall, or leave the value at "
+            "0.8."
+        ),
     )
     feeding: Feeding | None = key(
         "method of feeding the casting as it shrinks; default: kept liquid, or sleeved if that takes longer than "
@@ -316,34 +327,34 @@ class PourSection:
             "none": "no feeder: a hollow remains",
         },
         title="Feeding",
-        find="Choose what you can do: stand by with a torch, buy a sleeve of ceramic fibre, or neither.",
+        find="Choose what you can do: stand by with a torch, buy a ceramic fibre sleeve, or neither.",
     )
     longest_tending: float = key(
-        "longest time that you stand by with a torch and ladle; if the feeder must stay liquid longer, it is sleeved",
+        "longest time you will stand by with a torch and ladle; if the feeder must stay liquid longer, it is sleeved",
         TIME,
         "0 s to 12 h",
         default="30 min",
         source=COMMON,
-        find="Choose how long you and your gas can last with a flame next to molten lead.",
+        find="Choose how long you can stand by with a torch next to molten lead before you tire or the gas runs out.",
     )
     feeder_diameter: float | None = key(
-        "feeder diameter where it meets the bulb; default: 0.6 of the bulb's width if it is kept liquid, otherwise from "
-        "the modulus and the feed demand",
+        "feeder diameter where it meets the bulb; default: if the feeder is kept liquid, 0.6 of the bulb's width; "
+        "otherwise from the modulus and the feed demand",
         LENGTH,
         "3 mm to 1 m",
         example="25 mm",
-        find="Measure the foot of the feeder's former with a caliper, or omit it to use the calculated size.",
+        find="Measure the foot of the feeder former with a caliper, or omit this key to use the calculated size.",
     )
     feeder_height: float | None = key(
-        "feeder height above the crown; default: 30 mm or the mould's cover if it is kept liquid, otherwise from the "
-        "diameter",
+        "feeder height above the crown; default: if the feeder is kept liquid, 30 mm or the mould's cover, whichever "
+        "is greater; otherwise from the diameter",
         LENGTH,
         "5 mm to 2 m",
         example="60 mm",
         find="Measure it above the crown, or omit it to use the calculated height.",
     )
     accept_unknown_alloy: str | None = key(
-        "sentence that releases the hold on an unknown alloy when typed in full",
+        "sentence to type in full to release the hold on an unknown alloy",
         "choice",
         choices=(ACCEPT_UNKNOWN,),
         find=(

@@ -1,7 +1,7 @@
 """Sections [mould] and [resin].
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None; it is set and reported by the room that owns its rule.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here: a default that depends on other
+figures stays None, and is set and reported where its rule is declared.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from bulbcast.plan.key import (
 )
 
 ACCEPT_BOUND_WATER = "I accept the risk of steam from the bound water"
-"""Sentence to type before pouring lead into a mould that keeps its bound water, if that is a hold."""
+"""Sentence that releases the hold on pouring lead into a mould that keeps its bound water."""
 
 ACCEPT_MORTAR = "It lost nothing more over two days at 60 C, and I accept the risk of spalling"
 """Sentence to type before pouring lead into a mould of cement mortar."""
@@ -53,7 +53,7 @@ _SAND = OnlyWith({"material": "sand"}, expected=_ONLY)
 _CURED = OnlyWith(
     {"sand_kind": "oil-bonded"},
     expected="{leaf} only with oil-bonded sand",
-    remedy="Remove {leaf}: dried sand has no binder to cure. Give its sand_moisture.",
+    remedy="Remove {leaf}: dried sand has no binder to cure. Give its moisture as sand_moisture.",
 )
 
 
@@ -62,9 +62,9 @@ class MouldSection:
     """Section [mould], with lengths in m, masses in kg, temperatures in degC, proportions as fractions and `bucket` in
     m3.
 
-    `orientation` is the position of the mould for the pour, and `split` the plane of the bulb along which it parts.
-    `consistency` is parts of water to 100 parts of plaster. Keys for plaster are None in a sand mould, and vice versa.
-    If `wall`, `floor` or `cover` is None, it is set by the mass of the piece.
+    `orientation` is the position of the mould for the pour, and `split` the plane of the bulb along which the mould
+    parts. `consistency` is parts of water to 100 parts of plaster. Keys for plaster are None in a sand mould, and vice
+    versa. If `wall`, `floor` or `cover` is None, it is set by the mass of the piece.
     """
 
     material: MouldMaterial = key(
@@ -81,7 +81,8 @@ class MouldSection:
             "mortar": ("cement", "cement mortar", "concrete"),
         },
         find=(
-            "Choose it: plaster gives fine detail but needs days of drying. Sand is moulded and poured the same day."
+            "Your choice: plaster gives fine detail but needs days of drying. A sand mould is made and poured the same "
+            "day."
         ),
     )
     kind: MouldKind = key(
@@ -94,7 +95,9 @@ class MouldSection:
             "open-halves": "half moulds, open at the top; the two castings are bonded",
         },
         also={"closed": ("two part", "two parts"), "open-halves": ("open", "open half", "half moulds")},
-        find="Choose it: a closed mould makes a bulb in one piece, open halves make two halves to bond together.",
+        find=(
+            "Your choice: a closed mould makes the bulb in one piece; open half moulds make two halves to bond together."
+        ),
     )
     orientation: Orientation = key(
         "position of the mould during the pour: lying (horizontal parting plane), on-edge, nose-up or tail-up (vertical "
@@ -121,7 +124,8 @@ class MouldSection:
             "nose-up": ("nose upwards",),
             "tail-up": ("tail upwards",),
         },
-        find="Choose it: a lying mould is low and easy to weight down, an upright one fills quietly and feeds better.",
+        find="Your choice: a mould that lies flat is low and easy to weight down; an upright one fills quietly and "
+        "feeds better.",
     )
     split: Split | None = key(
         "plane of the bulb along which the mould parts; default: upper-lower, or port-starboard for open halves",
@@ -134,40 +138,40 @@ class MouldSection:
             "upper-lower": ("upper and lower", "top bottom", "top and bottom"),
             "port-starboard": ("port and starboard", "left right", "left and right"),
         },
-        find="Choose the plane from which the pattern can be drawn.",
+        find="Choose a plane that lets you lift the pattern out of both parts of the mould.",
     )
     wall: float | None = key(
         "thickness of the mould round the pattern; default: set by the mass of the piece",
         LENGTH,
         "5 mm to 1 m",
         example="30 mm",
-        find="Measure from the pattern to the nearest board, or omit it for the default thickness.",
+        find="Measure from the pattern to the nearest board, or omit this key for the default thickness.",
     )
     floor: float | None = key(
         "thickness of the mould under the pattern; default: set by the mass of the piece",
         LENGTH,
         "5 mm to 1 m",
         example="40 mm",
-        find="Measure from the pattern down to the floor of the box, or omit it.",
+        find="Measure from the pattern down to the floor of the box, or omit this key.",
     )
     cover: float | None = key(
-        "thickness of the mould over the pattern; default: the same as the wall, or for a small bulb cast horizontally "
-        "0.8 of its height, at least 25 mm",
+        "thickness of the mould over the pattern; default: the same as the wall; for a small bulb cast horizontally, "
+        "0.8 of its height but at least 25 mm",
         LENGTH,
         "0 mm to 1 m",
         example="30 mm",
         only_with=OnlyWith(
             {"kind": "closed"}, expected=_ONLY, remedy="Remove cover: an open half has nothing over it."
         ),
-        find="Measure from the pattern up to the top of the mould, or omit it.",
+        find="Measure from the pattern up to the top of the mould, or omit this key.",
     )
     box_length: float | None = key(
         "inside length of the box you have, in its pouring position; instead of wall",
         LENGTH,
         "20 mm to 10 m",
         example="330 mm",
-        not_with={"wall": "both set how much mould there is at the ends"},
-        title="Box, length inside",
+        not_with={"wall": "both set the thickness of the mould at the ends"},
+        title="Inside length of the box",
         find="Measure the inside of the box along the bulb, or across it for a bulb on end.",
     )
     box_width: float | None = key(
@@ -175,8 +179,8 @@ class MouldSection:
         LENGTH,
         "20 mm to 10 m",
         example="110 mm",
-        not_with={"wall": "both set how much mould there is on each side of the bulb"},
-        title="Box, width inside",
+        not_with={"wall": "both set the thickness of the mould on each side of the bulb"},
+        title="Inside width of the box",
         find="Measure the inside of the box across the bulb.",
     )
     box_height: float | None = key(
@@ -185,27 +189,27 @@ class MouldSection:
         "20 mm to 10 m",
         example="120 mm",
         not_with={
-            "floor": "both set how much mould there is under the bulb",
-            "cover": "both set how much mould there is over the bulb",
+            "floor": "both set the thickness of the mould under the bulb",
+            "cover": "both set the thickness of the mould over the bulb",
         },
-        title="Box, height inside",
+        title="Inside height of the box",
         find="Measure the depth of the box with one part on top of the other.",
     )
     foundry_from: float = key(
-        "mass above which a single pour is work for a foundry",
+        "mass above which a single pour is a job for a foundry",
         MASS,
         "1 kg to 20 t",
         default="100 kg",
         source="judgement",
-        title="Foundry's work from",
+        title="Maximum pour without a foundry",
         find="Choose it to suit your workplace, helpers and lifting gear.",
     )
     core: CoreMaterial | None = key(
-        "material of the cores for the pocket and holes; default: plaster is assumed",
+        "material of the cores for the pocket and holes; default: plaster",
         "choice",
         only_with=OnlyWith(
             {"fin.pocket": "cored", "screws.hole": "cored"},
-            read="core with nothing cored",
+            read="core, but nothing is cored",
             expected="core only with a cored pocket or a cored hole",
             remedy='Remove core, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
         ),
@@ -215,7 +219,7 @@ class MouldSection:
             "sand": "sand with a binder, cured",
         },
         also={"steel": ("metal",)},
-        find="Choose it: a greased steel blade can be drawn out; plaster and sand have to be dug out.",
+        find="Your choice: a greased steel blade can be drawn out; plaster and sand have to be dug out.",
     )
     consistency: float | None = _of_plaster(
         "parts of water to 100 parts of plaster, by mass",
@@ -232,7 +236,8 @@ class MouldSection:
         default="95 %",
         source="judgement; a test bar from the same bag gives the true figure",
         find=(
-            "Cast a test bar, dry it, and give its two weighings to bulbcast dry. Or use the plaster's data sheet."
+            "Cast a test bar, dry it, and enter its two weighings with bulbcast dry FILE --test-bar. Or use the "
+            "plaster's data sheet."
         ),
     )
     purity_spread: float | None = _of_plaster(
@@ -258,10 +263,10 @@ class MouldSection:
         "0 % to 100 %",
         default="10 %",
         source=COMMON,
-        find="Choose it to cover the plaster that sticks to the bucket and your hands.",
+        find="Allow for the plaster that sticks to the bucket and your hands.",
     )
     bucket: float | None = _of_plaster(
-        "volume of the bucket used for mixing the plaster, filled to 60 %",
+        "volume of the bucket used for mixing the plaster; only 60 % of it is filled",
         VOLUME,
         "0.1 l to 1000 l",
         default="10 l",
@@ -278,7 +283,7 @@ class MouldSection:
         find="Weigh the mesh and bars that go into one part.",
     )
     drying: Drying | None = _of_plaster(
-        "drying method, air or baked; no default, since the trade disagrees",
+        "drying method, air or baked; no default, since the trades disagree",
         "choice",
         means={
             "air": "dried in a warm draught; the plaster keeps its bound water",
@@ -292,10 +297,10 @@ class MouldSection:
         TEMPERATURE,
         "50 C to 1000 C",
         default="160 C",
-        source="judgement: above the 100 to 130 C at which it changes to hemihydrate, below 180 C",
+        source="judgement: above the 100 to 130 C at which gypsum changes to hemihydrate, and below 180 C",
         only_with=(
             _PLASTER,
-            OnlyWith({"drying": "baked"}, expected=_ONLY, remedy="Remove oven: drying in air uses none."),
+            OnlyWith({"drying": "baked"}, expected=_ONLY, remedy="Remove oven: drying in air needs no oven."),
         ),
         find="Hang an oven thermometer next to the mould. The oven's dial may be 20 degrees off.",
     )
@@ -308,8 +313,8 @@ class MouldSection:
         find="Weigh the same thing five times and take about a third of the range of the readings.",
     )
     accept_bound_water: str | None = key(
-        "sentence that, typed in full, releases the hold on air drying in a closed mould, with a plaster core, or above "
-        "5 kg",
+        "sentence to type in full to release the hold on air drying in a closed mould, with a plaster core, or for a "
+        "piece above 5 kg",
         "choice",
         choices=(ACCEPT_BOUND_WATER,),
         only_with=(
@@ -340,7 +345,7 @@ class MouldSection:
         only_with=_SAND,
         needed_with=NeededWith(
             {"material": "sand"},
-            expected='one of "oil-bonded" or "dried", which material = "sand" needs',
+            expected='one of "oil-bonded" or "dried", which a sand mould needs',
             remedy='Add sand_kind = "oil-bonded", say. Green sand is moist and cannot be used here.',
         ),
         means={
@@ -351,7 +356,7 @@ class MouldSection:
         find="Ask the seller what binds it. Sand bound with water and clay is green sand.",
     )
     sand_moisture: float | None = key(
-        "moisture of dried sand, from a sample weighed before and after drying hot",
+        "moisture of dried sand, from a sample weighed before and after hot drying",
         RATIO,
         "0 % to 20 %",
         example="0.3 %",
@@ -363,10 +368,11 @@ class MouldSection:
                 remedy="Remove sand_moisture: oil-bonded sand is mixed without water.",
             ),
         ),
-        find="Weigh a kilogram of it, dry it hot until it stops losing mass, and weigh it again.",
+        find="Weigh a kilogram of the sand, heat it until it stops losing mass, and weigh it again.",
     )
     cured_at: float | None = key(
-        "curing temperature of an oil-bonded sand mould, as the binder's maker requires; without it there is no pour card",
+        "curing temperature of an oil-bonded sand mould, as required by the binder's maker; without it there is no "
+        "pour card",
         TEMPERATURE,
         "0 C to 400 C",
         example="210 C",
@@ -381,16 +387,16 @@ class MouldSection:
         example="3 h",
         only_with=(_SAND, _CURED),
         title="Curing time",
-        find="Use the binder's data sheet, and count the time from the moment the middle is hot.",
+        find="Use the binder's data sheet, and count the time from the moment the middle of the mould is hot.",
     )
 
 
 @section("resin", step="mould", basic="packing room", varied="without effect")
 class ResinSection:
     """Section [resin], for lead shot in resin in place of molten lead. Densities are in kg/m3, `heat` in J/kg, times in
-    s, temperatures in degC, speed in m/s.
+    s, temperatures in degC, and speed in m/s.
 
-    `packing` is the fraction of the volume that the shot fills, `packing_spread` its standard deviation.
+    `packing` is the fraction of the volume that the shot fills, and `packing_spread` is its standard deviation.
     """
 
     packing: float = key(
@@ -398,10 +404,10 @@ class ResinSection:
         RATIO,
         "40 % to 75 %",
         default="62 %",
-        source="60 to 64 %: random packing of equal spheres, 0.64 give or take 0.02 at the closest (Berryman, 1983)",
+        source="random packing of equal spheres: 60 to 64 %; at its densest, 0.64 give or take 0.02 (Berryman, 1983)",
         find=(
-            "Fill a litre measure with shot, tapping it, then add water to the brim. Subtract the water's fraction of "
-            "the litre from one."
+            "Fill a litre measure with shot, tapping it. Measure the water needed to fill it to the brim, in litres, "
+            "and subtract that from one."
         ),
     )
     packing_spread: float = key(
@@ -410,7 +416,7 @@ class ResinSection:
         "0 % to 10 %",
         default="1.5 %",
         source="judgement, from the range of 60 to 64 %",
-        find="Fill it five times and take about a third of the range of the results.",
+        find="Repeat the measurement five times and take about a third of the range of the results.",
     )
     shot_density: float = key(
         "density of the lead in a pellet",
@@ -421,7 +427,7 @@ class ResinSection:
         find="Weigh a handful in air and in water, in the same way as a sample of scrap.",
     )
     resin_density: float = key(
-        "density of the cured resin, with its filler if any",
+        "density of the cured resin, including any filler",
         DENSITY,
         "0.8 g/cm3 to 3 g/cm3",
         default="1.15 g/cm3",
@@ -434,7 +440,7 @@ class ResinSection:
         "0 % to 100 %",
         default="10 %",
         source=COMMON,
-        find="Choose it to cover the resin that stays in the pot and on the brush.",
+        find="Allow enough for the resin that stays in the pot and on the brush.",
     )
     heat: float = key(
         "heat of cure of the resin",
@@ -470,12 +476,13 @@ class ResinSection:
         "which either softens.",
     )
     speed: float = key(
-        "speed at which the drag of the two bulbs is compared",
+        "speed at which the drag of the lead and resin bulbs is compared",
         SPEED,
         "0.05 m/s to 30 m/s",
         default="1 m/s",
         source="judgement",
         find=(
-            "Choose the speed she sails at. Hull speed is 1.25 m/s times the square root of her waterline length in metres."
+            "Choose the boat's sailing speed. Hull speed is 1.25 m/s times the square root of her waterline length in "
+            "metres."
         ),
     )

@@ -1,7 +1,7 @@
 """Sections [pattern], [parting], [printer], [frame], [templates] and [ribs].
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None; it is set and reported by the room that owns its rule.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here: a default that depends on other
+figures stays None, and is set and reported where its rule is declared.
 """
 
 from __future__ import annotations
@@ -14,20 +14,20 @@ from bulbcast.plan.declare import key, same_key, section
 from bulbcast.plan.key import ANGLE, COMMON, DENSITY, FORMAT, LENGTH, MASS, RATIO, VOLUME
 
 PRINTED_MATERIALS = ("PLA", "PETG", "ABS", "ASA", "printing resin")
-"""Materials for a printer, by their names in materials/patterns.toml."""
+"""Printing materials, as named in materials/patterns.toml."""
 
 
 _PARTED = OnlyWith(
     {"plane": ("horizontal", "vertical")},
     ("none",),
     read='{line} with plane = "none"',
-    expected="{leaf} only if the pattern parts",
+    expected="{leaf} only with a parting plane",
     remedy="Remove {leaf}, or choose a plane.",
 )
 _PLATE = OnlyWith(
     "plate_thickness",
     read="{leaf} without plate_thickness",
-    expected="the centre plate's thickness with it, or neither",
+    expected="both {leaf} and plate_thickness, or neither",
     remedy='Add plate_thickness = "2 mm", say, or remove {leaf}.',
 )
 _SMALL_PRINTER = "common practice, no source: a small home printer"
@@ -36,10 +36,10 @@ _of_printer = partial(key, written=LENGTH, within="40 mm to 3 m", source=_SMALL_
 
 @section("pattern", step="pattern")
 class PatternSection:
-    """Section [pattern], with values as fractions and in m. If `contraction` is None, that of the alloy is used; if
-    `finish` is None, it is set by the diameter. `density` (kg/m3) is that of the pattern material; if it is None,
-    several typical densities are shown. A pattern that is already made has one of `made_volume` (m3), `made_mass` (kg)
-    and `made_length`."""
+    """Section [pattern], with proportions as fractions and lengths in m. If `contraction` is None, that of the alloy is
+    used; if `finish` is None, it is set by the diameter. `density` (kg/m3) is that of the pattern material; if it is
+    None, several typical densities are shown. A pattern that is already made has one of `made_volume` (m3),
+    `made_mass` (kg) and `made_length`."""
 
     contraction: float | None = key(
         "linear contraction of the casting; default: typical for the alloy",
@@ -54,7 +54,7 @@ class PatternSection:
         spread_source="judgement: free contraction, less the restraint of the mould",
     )
     mould_expansion: float = key(
-        "net growth of the cavity between the pattern and the pour",
+        "net growth of the mould cavity from moulding to pouring",
         RATIO,
         "-1 % to 1 %",
         default="-0.05 %",
@@ -71,19 +71,16 @@ class PatternSection:
             DefaultWith(
                 {"mould.drying": "air"},
                 "0.20 %",
-                "judgement: plaster dried in air grows on setting; spread 0.20 %",
+                "judgement: plaster dried in air expands as it sets; spread 0.20 %",
             ),
             DefaultWith({"mould.drying": "baked"}, "-0.05 %", "judgement: baked plaster; spread 0.20 %"),
             DefaultWith(
                 "mould",
                 "-0.05 %",
-                "judgement: assumes baked plaster, to err towards a heavy casting, until [mould] gives the drying",
+                "judgement: assumes baked plaster, to err towards a heavy casting, until drying is given in [mould]",
             ),
         ),
-        find=(
-            "Measure the pattern, and measure the dry cavity with an inside caliper. Divide the growth by the pattern's "
-            "length."
-        ),
+        find="Measure the pattern, then the dry cavity with an inside caliper. Divide the growth by the pattern length.",
         spread="0.20 %",
         spread_source="judgement",
     )
@@ -119,7 +116,7 @@ class PatternSection:
         also={"printed": ("print", "3d printed"), "turned": ("lathe",), "carved": ("by hand", "planed")},
         rare=True,
         varied="without effect",
-        find="Choose it: the more accurate the pattern, the less has to be drilled.",
+        find="Your choice: the more accurate the pattern, the less lead you have to drill out.",
     )
     error: float | None = key(
         "standard deviation of each face of the finished pattern; default: depends on how the pattern is made",
@@ -149,11 +146,11 @@ class PatternSection:
         "50 kg/m3 to 25000 kg/m3",
         example="0.45 g/cm3",
         varied="without effect",
-        find="Weigh an offcut and divide by its volume. Pine has 0.45, balsa 0.15 g/cm3.",
+        find="Weigh an offcut and divide by its volume. Typical figures: pine 0.45 g/cm3, balsa 0.15 g/cm3.",
     )
     made_volume: float | None = key(
-        "volume, mass or length of a finished pattern, before sealing and without core prints; a mass also needs "
-        "density, and a pattern that is solid throughout",
+        "volume, mass or length of a finished pattern, before sealing and without core prints; a mass can be used only "
+        "if density is given and the pattern is solid throughout",
         VOLUME,
         "0.5 cm3 to 3 m3",
         leaf="made",
@@ -173,16 +170,17 @@ class PatternSection:
 
 @section("parting", step="pattern", basic="plane", varied="without effect")
 class PartingSection:
-    """Section [parting], with the plane where the pattern parts and the parts that align the halves. Lengths are in m,
-    `draft` in rad. A `plane` of None means the widest plane. `fit` is on the diameter.
+    """Section [parting], with the plane at which the pattern parts and the dowels or keys that align its halves.
+    Lengths are in m, and `draft` is in rad. A `plane` of None means the widest plane. `fit` is measured on the
+    diameter.
     """
 
     plane: Literal["horizontal", "vertical", "none"] | None = key(
         "plane where the pattern parts; default: the widest plane",
         "choice",
         means={
-            "horizontal": "upper and lower half",
-            "vertical": "port and starboard half",
+            "horizontal": "upper and lower halves",
+            "vertical": "port and starboard halves",
             "none": "the pattern stays in one piece",
         },
         also={
@@ -190,7 +188,7 @@ class PartingSection:
             "vertical": ("upright", "port starboard"),
             "none": ("one piece", "whole"),
         },
-        find="Choose it: if the pattern parts at its widest, it draws from both halves of the mould.",
+        find="Your choice: if the pattern parts at its widest, it draws from both halves of the mould.",
     )
     offset: float = key(
         "distance of the parting plane from the axis, up or to starboard",
@@ -199,7 +197,7 @@ class PartingSection:
         default="0 mm",
         source=f"{FORMAT}: on the axis, where every section is widest",
         only_with=_PARTED,
-        find="Choose it: at 0 the pattern parts through the axis.",
+        find="Your choice: at 0 the pattern parts through the axis.",
     )
     register: Literal["dowels", "keys", "none"] = key(
         "what aligns the halves: loose dowels in holes, or printed keys",
@@ -208,12 +206,12 @@ class PartingSection:
         source="common practice, no source: with dowels, both halves lie flat on a moulding board",
         only_with=_PARTED,
         means={
-            "dowels": "loose dowels in holes of both halves",
+            "dowels": "loose dowels in holes in both halves",
             "keys": "printed knobs and hollows",
             "none": "nothing",
         },
         also={"dowels": ("dowel", "pins", "pegs"), "keys": ("key", "knobs")},
-        find="Choose it: dowels let both halves lie flat on a board.",
+        find="Your choice: dowels let both halves lie flat on a board.",
     )
     dowel: float | None = key(
         "diameter of the dowels or keys; default: depends on the pattern's size",
@@ -228,22 +226,22 @@ class PartingSection:
         "0 mm to 3 mm",
         default="0.2 mm",
         source="common practice, no source: a sliding fit as printed",
-        find="Print a test piece with holes in steps of 0.1 mm and see which one the dowel slides in.",
+        find="Print a test piece with holes in steps of 0.1 mm and see which one the dowel slides into.",
     )
     draft: float = key(
-        "taper of core prints, keys and formers on each side",
+        "taper on each side of core prints, keys and formers",
         ANGLE,
         "0 deg to 15 deg",
         default="2 deg",
         source="common practice, no source: 1 to 3 degrees on flat sides",
-        find="Choose it: 2 degrees is enough for plaster, 3 for sand.",
+        find="Your choice: 2 degrees is enough for plaster, 3 for sand.",
     )
     print_length: float | None = key(
-        "length of core prints beyond the pattern; default: as long as the core is deep, 6 to 40 mm",
+        "length of core prints beyond the pattern; default: the depth of the core, but at least 6 mm and at most 40 mm",
         LENGTH,
         "1 mm to 500 mm",
         example="12 mm",
-        find="Choose it: a print as long as the core is deep keeps the core from tipping.",
+        find="Your choice: a print as long as the core is deep keeps the core from tipping.",
     )
 
 
@@ -254,8 +252,8 @@ class PartingSection:
     varied="without effect",
 )
 class PrinterSection:
-    """Section [printer], with bed and material. Lengths are in m, `infill` is a fraction, and `pieces` a count along the
-    axis. A `position` or `pieces` of None means whatever gives the fewest pieces on the bed.
+    """Section [printer], with the bed and the material. Lengths are in m, `infill` is a fraction, and `pieces` is a
+    count along the axis. If `position` or `pieces` is None, the value that gives the fewest pieces is used.
     """
 
     bed_length: float = _of_printer(
@@ -282,12 +280,12 @@ class PrinterSection:
         find="Choose it to leave room for a brim and for clips.",
     )
     position: Literal["lying", "standing"] | None = key(
-        "position of the pieces on the bed: flat face down, or on end; default: whichever needs fewer pieces, lying if "
-        "equal",
+        "position of the pieces on the bed: flat face down, or on end; default: whichever needs fewer pieces, "
+        "or flat face down if both need the same number",
         "choice",
         means={"lying": "flat face down on the bed", "standing": "on end"},
         also={"lying": ("flat",), "standing": ("upright", "on end")},
-        find="Choose it: lying pieces need no supports, standing ones have rounder sections.",
+        find="Your choice: pieces laid flat need no supports; pieces on end have rounder sections.",
     )
     pieces: float | None = key(
         "number of pieces along the axis; default: as few as the bed allows",
@@ -297,12 +295,12 @@ class PrinterSection:
         whole=(
             "{line}",
             "a whole number of pieces",
-            "Write pieces = {round}, or omit it for as few as the bed allows.",
+            "Write pieces = {round}, or omit it to get as few as the bed allows.",
         ),
-        find="Choose it if fewer would fit the bed but you want shorter ones.",
+        find="Set it to get more and shorter pieces than the bed requires.",
     )
     material: str = key(
-        "material that it is printed in",
+        "material used for printing",
         "choice",
         choices=PRINTED_MATERIALS,
         default="PLA",
@@ -323,7 +321,7 @@ class PrinterSection:
         "0.01 mm to 2 mm",
         default="0.2 mm",
         source=COMMON,
-        find="Look in the slicer's profile.",
+        find="Look in the slicer profile.",
     )
     shell: float = key(
         "solid thickness under every face",
@@ -331,7 +329,7 @@ class PrinterSection:
         "0.1 mm to 50 mm",
         default="1.2 mm",
         source="common practice, no source: three lines of 0.4 mm",
-        find="Look in the slicer's profile: multiply the number of walls by their width.",
+        find="Look in the slicer profile: multiply the number of walls by their width.",
     )
     infill: float = key(
         "fraction of the inside that is printed",
@@ -339,7 +337,7 @@ class PrinterSection:
         "0 % to 100 %",
         default="20 %",
         source=COMMON,
-        find="Look in the slicer's profile.",
+        find="Look in the slicer profile.",
     )
     smallest_wall: float = key(
         "thinnest wall that prints reliably",
@@ -347,14 +345,14 @@ class PrinterSection:
         "0.05 mm to 20 mm",
         default="0.8 mm",
         source="common practice, no source: two lines of 0.4 mm",
-        find="Print a wedge and see where it ends. It is about twice the nozzle's diameter.",
+        find="Print a wedge and measure its thickness where the print ends. Expect about twice the nozzle diameter.",
     )
 
 
 @section("frame", step="mould", basic="kind", varied="without effect")
 class FrameSection:
-    """Section [frame], the box round the half pattern while the mould is made. Lengths are in m, `sprue_at` is measured
-    from the nose."""
+    """Section [frame], the box round the half pattern while the mould is made. Lengths are in m, and `sprue_at` is
+    measured from the nose."""
 
     kind: Literal["boards", "printed"] = key(
         "kind of frame: boards screwed together, or one printed ring for each half",
@@ -363,22 +361,22 @@ class FrameSection:
         source=FORMAT,
         means={"boards": "boards screwed together", "printed": "one printed ring for each half"},
         also={"boards": ("board", "wood", "wooden", "plywood"), "printed": ("print", "ring")},
-        find="Choose it to suit what you have, boards or a printer.",
+        find="Choose it to suit what you have: boards or a printer.",
     )
     wall: float | None = key(
-        "thickness of mould material round the pattern; default: as for the mould, otherwise 30 mm, or 75 mm from 40 kg up",
+        "thickness of mould material round the pattern; default: as in [mould], otherwise 30 mm, or 75 mm from 40 kg up",
         LENGTH,
         "5 mm to 500 mm",
         example="30 mm",
-        find="Choose it, or omit it for the default thickness, which depends on the mass.",
+        find="Choose a value, or omit it for the default thickness, which depends on the mass.",
     )
     floor: float | None = key(
-        "thickness of mould material above and below the pattern; default: as for the mould, otherwise a quarter more "
+        "thickness of mould material above and below the pattern; default: as in [mould], otherwise a quarter more "
         "than the wall",
         LENGTH,
         "5 mm to 800 mm",
         example="40 mm",
-        find="Choose it, or omit it for the default thickness, which depends on the mass.",
+        find="Choose a value, or omit it for the default thickness, which depends on the mass.",
     )
     board: float | None = key(
         "thickness of the frame; default: depends on its size",
@@ -392,14 +390,14 @@ class FrameSection:
         LENGTH,
         "4 mm to 100 mm",
         example="14 mm",
-        find="Choose it, or measure the buttons or marbles that you have.",
+        find="Choose a value, or measure the buttons or marbles that you have.",
     )
     sprue_diameter: float | None = key(
         "diameter of the sprue at its foot; default: from the gating, or set by the mass",
         LENGTH,
         "3 mm to 300 mm",
         example="18 mm",
-        find="Choose it, or omit it to use the gating's figure.",
+        find="Choose a value, or omit it to use the figure from the gating.",
     )
     sprue_at: float | None = key(
         "distance of the sprue aft of the nose; default: from the gating, or at the largest section",
@@ -407,21 +405,21 @@ class FrameSection:
         "-1 m to 30 m",
         example="96 mm",
         title="Position of the sprue",
-        find="Choose it, measured aft from the nose, or omit it to use the gating's figure.",
+        find="Choose a value, measured aft from the nose, or omit it to use the figure from the gating.",
     )
     vent_diameter: float | None = key(
         "diameter of the vents; default: from the gating, or set by the mass",
         LENGTH,
         "1 mm to 100 mm",
         example="4 mm",
-        find="Choose it, or omit it to use the gating's figure.",
+        find="Choose a value, or omit it to use the figure from the gating.",
     )
 
 
 @section("templates", step="pattern", basic="paper spacing", varied="without effect")
 class TemplatesSection:
-    """Section [templates], with the paper and the distance between stations. Lengths are in m; None means that the size
-    of the pattern sets it."""
+    """Section [templates], with the paper and the spacing of stations and turning rows. Lengths are in m. A spacing of
+    None is set by the size of the pattern, and a `paper` of None by the display units."""
 
     paper: Literal["A4", "A3", "letter"] | None = key(
         "size of the sheets; default: A4, or letter with imperial units",
@@ -435,7 +433,7 @@ class TemplatesSection:
         LENGTH,
         "1 mm to 2 m",
         example="25 mm",
-        find="Choose it: closer stations give a more accurate shape but more cutting.",
+        find="Your choice: closer stations give a more accurate shape but more cutting.",
     )
     turning_spacing: float | None = key(
         "distance between rows of the turning table; default: about thirty rows",
@@ -460,7 +458,7 @@ class RibsSection:
         default="5",
         source=COMMON,
         whole=("{typed}", "a whole number of ribs", "Set count = {round}."),
-        find="Choose it: closer ribs keep thin planking closer to the true shape.",
+        find="Your choice: closer ribs keep thin planking closer to the true shape.",
     )
     skin: float = key(
         "thickness of planking or laminate over the ribs",

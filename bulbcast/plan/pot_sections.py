@@ -1,6 +1,6 @@
 """Sections [pot], [[other_pots]], [burner] and [lifting]: the pots, the heat, and the people who lift.
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here.
 """
 
 from __future__ import annotations
@@ -12,14 +12,14 @@ from bulbcast.plan.declare import key, same_key, section
 from bulbcast.plan.key import COMMON, FORMAT, MASS, POWER, RATIO, VOLUME
 
 POT_MATERIALS = ("cast-iron", "steel", "stainless", "aluminium", "thin-can")
-"""Pot materials; the last two are accepted only so that they can be refused with the reason."""
+"""Pot materials; the last two are listed only so that the refusal can give the reason."""
 
 Way = Literal["lift", "ladle", "tap"]
 
 _POT_MEANS = {
     "cast-iron": "a casting without cracks",
-    "steel": "of plate or pipe, welded",
-    "stainless": "of stainless steel",
+    "steel": "welded from plate or pipe",
+    "stainless": "stainless steel",
     "aluminium": "refused: it fails near the temperature of the melt",
     "thin-can": "refused: soldered or thin seams give way",
 }
@@ -53,7 +53,7 @@ class PotSection:
     """
 
     volume: float | None = key(
-        "volume to the brim, or the mass of lead that it holds according to its maker",
+        "volume of the pot to the brim, or the mass of lead that it holds according to its maker",
         VOLUME,
         "10 ml to 2 m3",
         leaf="capacity",
@@ -62,7 +62,7 @@ class PotSection:
         others=((MASS, "50 g to 20 t"),),
         find=(
             "Fill it to the brim with water from a measuring jug, then dry it thoroughly; or use the maker's figure for "
-            "the mass of lead."
+            "the mass of lead that it holds."
         ),
     )
     nominal: float | None = same_key("capacity", MASS)
@@ -83,11 +83,11 @@ class PotSection:
         find="Weigh it empty. Only the mass to lift and the fuel depend on it.",
     )
     fill: float | None = key(
-        "how full the pot may be; default: 75 % of its volume, or 85 % of the maker's mass",
+        "how full the pot may be; default: 75 % of its volume, or 85 % of the mass stated by the maker",
         RATIO,
         "5 % to 100 %",
         example="75 %",
-        find="Choose it: as full as it can be without slopping when it is carried.",
+        find="Your choice: as full as it can be without slopping when it is carried.",
     )
     count: int = key(
         "number of identical pots heated at the same time",
@@ -102,19 +102,19 @@ class PotSection:
         "how the metal leaves the pot: pot lifted and tipped, metal ladled, pot tapped or tilted on its stand",
         "choice",
         default="lift",
-        source=f"{FORMAT}: the typical method for a model's bulb",
+        source=f"{FORMAT}: the typical method for a model yacht bulb",
         title="Pouring method",
         means={
             "lift": "the pot is lifted and tipped",
             "ladle": "metal dipped out with a ladle",
-            "tap": "metal run out of a spout at the foot, or the pot tilted on its stand",
+            "tap": "metal run out through a spout at the bottom, or the pot tilted on its stand",
         },
         also={
             "lift": ("lifted", "tipped"),
             "ladle": ("ladled", "dipped"),
             "tap": ("tapped", "bottom pour", "bottom tap", "spout", "valve", "tilt", "tilted"),
         },
-        find="Choose the method for which the pot is built.",
+        find="Choose the method that your pot is built for.",
     )
     lift: float = key(
         "mass of pot and metal that one person can carry",
@@ -139,7 +139,10 @@ class PotSection:
             expected='a ladle only with way = "ladle"',
             remedy='Write way = "ladle", or remove ladle.',
         ),
-        find="Fill it with water, weigh the water and multiply by ten and a half: liquid lead has 10.6 g/cm3.",
+        find=(
+            "Fill it with water, weigh the water and multiply by ten and a half: the density of liquid lead is 10.6 "
+            "g/cm3."
+        ),
     )
     heel: float | None = key(
         "metal that stays in the pot; default: 0, or 5 % when ladled",
@@ -152,12 +155,12 @@ class PotSection:
 
 @section("other_pots", step="melt", one="further pot", most=3, only_with=_BESIDE_A_POT)
 class OtherPotSection:
-    """One [[other_pots]], a pot that differs from the first and is hot at the same time. Masses are in kg. A `fill` of
-    None means the same as the first pot; a `mass` of None depends on the capacity.
+    """One [[other_pots]] entry, a pot that differs from the first and is hot at the same time. Masses are in kg. A `fill` of
+    None means 75 % of a volume or 85 % of a nominal mass; if `mass` is None, it depends on the capacity.
     """
 
     volume: float | None = key(
-        "volume to the brim, or the mass of lead that it holds according to its maker",
+        "volume of the pot to the brim, or the mass of lead that it holds according to its maker",
         VOLUME,
         "10 ml to 2 m3",
         leaf="capacity",
@@ -168,7 +171,7 @@ class OtherPotSection:
     )
     nominal: float | None = same_key("capacity", MASS)
     material: str = key(
-        "the same as the first pot",
+        "material of the pot; aluminium and thin cans are refused",
         "choice",
         choices=POT_MATERIALS,
         required=True,
@@ -184,11 +187,11 @@ class OtherPotSection:
         find="Weigh it empty.",
     )
     fill: float | None = key(
-        "how full the pot may be; default: 75 % of its volume, or 85 % of the maker's mass",
+        "how full the pot may be; default: 75 % of its volume, or 85 % of the mass stated by the maker",
         RATIO,
         "5 % to 100 %",
         example="75 %",
-        find="Choose it: as full as it can be without slopping when it is moved.",
+        find="Your choice: as full as it can be without slopping when it is moved.",
     )
 
 
@@ -207,7 +210,7 @@ class LiftingSection:
         find="Count the people who are there for the entire pour and wear the same protective clothing as you.",
     )
     hoist: float | None = key(
-        "working load limit of the hoist and everything from which it hangs",
+        "working load limit of the hoist and everything it hangs from",
         MASS,
         "5 kg to 50 t",
         example="250 kg",
@@ -231,7 +234,8 @@ class BurnerSection:
         example="8 kW",
         required=True,
         find=(
-            "Read its plate. Or weigh the bottle before and after an hour: each kilogram of propane an hour is 12.9 kW."
+            "Read it off the rating plate, or weigh the bottle before and after an hour of use: each kilogram of "
+            "propane per hour is 12.9 kW."
         ),
     )
     fuel: Literal["propane", "butane", "paraffin", "electric"] = key(
@@ -259,7 +263,7 @@ class BurnerSection:
         source="one observed melt of 454 kg with 6.35 kg of propane; values of 5 to 40 % occur",
         find=(
             "Time how long it takes to warm a weighed amount of water in that pot by 50 degrees, and compare the heat "
-            "with the burner's power."
+            "that it takes up with the heat that the burner gives in that time."
         ),
     )
     fuel_margin: float | None = key(
@@ -269,7 +273,7 @@ class BurnerSection:
         default="50 %",
         source="judgement: allows for wind, a cold pot and a second start",
         only_with=_BURNT,
-        find="Choose it: on a windy, cold day you need half as much again.",
+        find="Your choice: on a cold, windy day you need half as much again.",
     )
     fuel_on_hand: float | None = key(
         "mass of fuel in the bottle",

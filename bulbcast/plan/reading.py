@@ -32,7 +32,7 @@ def read_plan(text: str | bytes, *, source: str) -> Plan:
 
     Args:
         text: Content of the file; bytes are read as UTF-8. [-]
-        source: Name of the file in messages; without its extension it also names a plan that has no name. [-]
+        source: File name to show in messages; without its extension it also names a plan that has no name. [-]
 
     Returns:
         The plan in SI, with fixed defaults filled in and listed with their sources.
@@ -66,8 +66,8 @@ def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) ->
 
 
 class PlanReader:
-    """Reader of tables that differ little, such as the rows of a study. If a table differs from a valid one only in
-    figures, its other sections and its defaults are reused, and only the figures are checked."""
+    """Reader of tables that differ only slightly, such as the rows of a study. If a table differs from a valid one only
+    in figures, its other sections and its defaults are reused, and only the figures are checked."""
 
     def __init__(self, *, source: str, sha256: str) -> None:
         """Create a reader that has not read anything yet.
@@ -94,7 +94,7 @@ class PlanReader:
 
 @frozen
 class _Sound:
-    """A table without a fault.
+    """A table without faults.
 
     Attributes:
         table: The table itself.
@@ -112,7 +112,8 @@ class _Sound:
 
 
 def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
-    """Plan of a table that differs from a valid one only in figures; None if it differs otherwise or has a fault."""
+    """Return the plan read from a table that differs from a valid one only in figures; None if it differs otherwise or
+    has a fault."""
     others = [name for name, value in table.items() if sound.table.get(name) is not value]
     if len(table) != len(sound.table) or not sound.parts.keys() >= set(others):
         return None
@@ -137,7 +138,7 @@ def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
 
 
 def usual_section(name: str, **words: str) -> Any:
-    """Return a section of a plan that gives only these words.
+    """Return a section of a plan in which only these words are given.
 
     Args:
         name: Name of the section. [-]
@@ -174,7 +175,7 @@ def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
 
 
 def _in_her_units(answers: Answers) -> list[Fault]:
-    """Faults with ranges and limits in the plan's display units; text to be typed is unchanged."""
+    """Faults with ranges, limits and examples in the plan's display units; other text to be typed is unchanged."""
     if answers.values.get("display_units") != "imperial":
         return answers.faults
     from bulbcast.quantities.prose import (
@@ -184,6 +185,8 @@ def _in_her_units(answers: Answers) -> list[Fault]:
 
     def example(remedy: str) -> str:
         # Examples are converted too, since the builder types them; figures that were typed are unchanged.
+        if remedy.startswith("Add, for example, "):
+            return typed_in_imperial(remedy)
         before, say, after = remedy.partition(", say")
         return f"{typed_in_imperial(before)}{say}{after}" if say else remedy
 
@@ -233,7 +236,7 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
 
 @cache
 def _with_default() -> tuple[Key, ...]:
-    """Keys with a default, either fixed or taken from the file's name, the kind of water or the measured fin."""
+    """Keys with a default, either fixed or taken from the file name, the kind of water or the measured fin."""
     return tuple(
         key
         for key in KEYS.values()
@@ -242,7 +245,7 @@ def _with_default() -> tuple[Key, ...]:
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
-    """Paths at which a key's default is used if no value is given, in every section that is given or always present."""
+    """Paths at which a key's default is used if the key is omitted, one for each section given or always present."""
     if key.section == "alloy.weighed":
         return [key.name] if key.section in answers.given else []
     if key.section == "scrap.weighed":
@@ -264,7 +267,7 @@ def _named_by_its_file(answers: Answers) -> DefaultTaken:
     if not stem.strip() or not stem.isprintable():
         stem = "unnamed"
     answers.values["name"] = stem
-    return DefaultTaken(key="name", value=stem, source="the file's name")
+    return DefaultTaken(key="name", value=stem, source="the file name")
 
 
 def _water_of_its_kind(answers: Answers) -> DefaultTaken:

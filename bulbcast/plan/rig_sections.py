@@ -1,7 +1,7 @@
 """Sections [rudder] and [rig].
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None; it is set and reported by the room that owns its rule.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here: a default that depends on other
+figures stays None, and is set and reported where its rule is declared.
 """
 
 from __future__ import annotations
@@ -64,7 +64,7 @@ class RudderSection:
         find="Measure the foot of the blade at its thickest point with a caliper.",
     )
     root_leading_edge_x: float = key(
-        "leading edge of the blade's top, aft of the forward end of the waterline",
+        "top of the blade's leading edge, aft of the forward end of the waterline",
         LENGTH,
         "-50 m to 50 m",
         example="880 mm",
@@ -74,7 +74,7 @@ class RudderSection:
         ),
     )
     tip_leading_edge_x: float = key(
-        "leading edge of the blade's foot, aft of the forward end of the waterline",
+        "foot of the blade's leading edge, aft of the forward end of the waterline",
         LENGTH,
         "-50 m to 50 m",
         example="886 mm",
@@ -120,8 +120,8 @@ class RigSection:
     """Section [rig], with the sails and wind that heel her. Area is in m2, heights in m in boat axes, air density in
     kg/m3, wind in m/s, leeway in rad.
 
-    If `lateral_z`, `force_coefficient` or `full_size` is None, it is set with the boat and reported. If `wind` is None,
-    results that depend on it are not reported.
+    If `lateral_z`, `force_coefficient` or `full_size` is None, its value is set when the boat's figures are
+    calculated, and is reported. If `wind` is None, results that depend on it are not reported.
     """
 
     sail_area: float = key(
@@ -130,7 +130,7 @@ class RigSection:
         "1 cm2 to 1000 m2",
         example="3600 cm2",
         required=True,
-        find="Measure luff, leech and foot of each sail and add up the triangles, without the roach.",
+        find="Measure the luff, leech and foot of each sail and add up the areas of the triangles, without the roach.",
     )
     effort_z: float = key(
         "height of the sails' centre of effort above her waterline",
@@ -140,8 +140,8 @@ class RigSection:
         required=True,
         title="Centre of effort, z",
         find=(
-            "Find each sail's middle, where the lines from its corners to the middles of the opposite sides cross. "
-            "Average the heights of the middles, weighted by area."
+            "Find each sail's centre, where the lines from its corners to the midpoints of the opposite sides cross. "
+            "Average the heights of the centres, weighted by area."
         ),
     )
     lateral_z: float | None = key(
@@ -150,14 +150,14 @@ class RigSection:
         "-50 m to 50 m",
         example="-165 mm",
         title="Centre of lateral resistance, z",
-        find="Leave it out, or cut the underwater side view out of card and balance it.",
+        find="Leave it out, or cut the underwater side view out of card and find where it balances.",
     )
     force_coefficient: float | None = key(
         "coefficient of side force: force divided by dynamic pressure and sail area; default: 1.2",
         "number",
         "above 0 and up to 3",
         example="1.2",
-        find="Leave it out. Close-hauled yacht sails have 1.0 to 1.3.",
+        find="Leave it out. For close-hauled yacht sails it is 1.0 to 1.3.",
     )
     coefficient_source: str | None = key(
         "source of the coefficient, shown with every result",
@@ -173,12 +173,12 @@ class RigSection:
         find="Write where the coefficient comes from.",
     )
     heel_exponent: float = key(
-        "exponent of cos(heel) in the wind's moment, which falls with heel",
+        "exponent of cos(heel) in the wind's heeling moment, which decreases as the boat heels",
         "number",
         "0 to 4",
         default="2",
         source="derived: area and arm both shrink as cos(heel) in the wind's plane; other rules have a smaller exponent",
-        find="Leave it at 2, or copy it from the method with which you are comparing.",
+        find="Leave it at 2, or copy it from the method you are comparing with.",
     )
     air_density: float = key(
         "density of the air",
@@ -189,7 +189,7 @@ class RigSection:
         find=("Leave it out, or calculate it from pressure and temperature. It is lower in the mountains."),
     )
     wind: float | None = key(
-        "steady wind on the sails that she has to stand up to",
+        "steady wind that she has to stand up to, measured at the sails",
         SPEED,
         "above 0 m/s and up to 60 m/s",
         example="4 m/s",
@@ -200,14 +200,15 @@ class RigSection:
         ANGLE,
         "above 0 deg and up to 20 deg",
         default="5 deg",
-        source="common practice, no source: close-hauled boats make 3 to 6 degrees",
-        find="Choose it: 3 to 5 degrees is typical to windward.",
+        source="common practice, no source: close-hauled boats make 3 to 6 degrees of leeway",
+        find="Your choice: 3 to 5 degrees is typical to windward.",
     )
     full_size: float | None = key(
-        "size of a second boat of the same design, for comparison: its length divided by hers; default: from boat.scale",
+        "size of a second boat of the same design, for comparison: its length divided by your boat's; default: from "
+        "boat.scale",
         "number",
         "0.001 to 1000",
         example="10",
         varied="without effect",
-        find="Divide the other boat's length by hers.",
+        find="Divide the other boat's length by that of your boat.",
     )

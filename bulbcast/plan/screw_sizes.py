@@ -27,7 +27,7 @@ def size_as_diameter(answers: Answers, key: Key, place: str, value: str) -> bool
 
     Args:
         answers: Answers to which the fault is added. [-]
-        key: screws.diameter. [-]
+        key: The key `screws.diameter`. [-]
         place: Dotted path of that key, such as "screws[1].diameter". [-]
         value: Text as typed, which is not a length. [-]
 
@@ -74,16 +74,16 @@ def _filled(answers: Answers, place: str, size: str) -> Iterator[DefaultTaken]:
         if heads:
             read = f"{answers.line(f'{place}.size')} with {answers.line(f'{place}.head')}"
             answers.fault(
-                f"{place}.head", read, f"one of its listed heads: {', '.join(heads)}",
+                f"{place}.head", read, f"one of the heads listed for this size: {', '.join(heads)}",
                 f'Write head = "{heads[0]}", or give diameter, head_diameter and head_height in place of size.',
             )  # fmt: skip
         else:
-            length = "Give its length as length. " if "x" in size.casefold() else ""
+            length = "Give the length in its own key, length. " if "x" in size.casefold() else ""
             answers.fault(
                 f"{place}.size",
                 answers.typed[f"{place}.size"],
                 f"a size with a standard thread: {', '.join(sizes_known())}",
-                f'{length}Write size = "M4", "#8", "10-24" or "1/4-20", say; or remove it and give diameter, '
+                f'{length}Write, for example, size = "M4", "#8", "10-24" or "1/4-20"; or remove it and give diameter, '
                 "hole_diameter, head_diameter, head_height and recess.",
             )
         # Keys that the size would have given are not also reported as missing.

@@ -59,7 +59,7 @@ class SpreadTyped:
 
 @frozen
 class Plan:
-    """A complete plan as read. `source` is the name of the file in messages, `sha256` the hash of its bytes.
+    """A complete plan as read. `source` is the file name to show in messages, `sha256` the hash of its bytes.
 
     The sections are in the order of the plan format.
     """
@@ -103,8 +103,8 @@ class Plan:
 
     @property
     def halves_bonded(self) -> bool:
-        """Whether two halves are bonded face to face on the middle plane, either round a blade that goes right through or
-        from open half moulds split port and starboard."""
+        """Whether two halves are bonded face to face on the middle plane, because a blade goes right through or because
+        they are cast in open half moulds split port and starboard."""
         mould = self.mould
         if self.fin.joint == "through":
             return True

@@ -48,8 +48,8 @@ _HEAD = """\
 # Lead is poisonous and molten lead burns and spits: read the cautions in the report before any melting.
 """
 _TAIL = """
-# Other sections that a plan can have. bulbcast new FILE --with boat,mould writes some of them, with
-# how to measure each figure; bulbcast explain SECTION or SECTION.KEY says the same.
+# Other sections that a plan can have. bulbcast new FILE --with boat,mould writes some of them and says
+# how to measure each figure; bulbcast explain SECTION or SECTION.KEY also says how.
 """
 
 
@@ -64,8 +64,8 @@ def starter_plan(
 
     Args:
         name: Name of the boat; one line of printable text. [-]
-        kind: Kind of boat; with it the plan says how to measure each figure. None means a model, without these notes.
-            [-]
+        kind: Kind of boat; if it is given, the plan says how to measure each figure. None means a model, without these
+            notes. [-]
         more: Sections in addition to the basic ones, as returned by `sections_asked`. [-]
         units: Units of the figures and of the plan's reports. [-]
 
@@ -150,7 +150,9 @@ def sections_asked(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ..
         else:
             near = nearest(word, [*known, "melt", "all"])
             meant = (
-                f'Did you mean "{near}"?' if near else f"There are {joined([*known, 'melt'], 'and')}; or all."
+                f'Did you mean "{near}"?'
+                if near
+                else f'Choose from {joined([*known, "melt"], "and")}, or write "all".'
             )
             wrong.append(f"--with: read {quoted(typed)}; expected section names separated by commas. {meant}")
     for section in tuple(asked):

@@ -1,6 +1,7 @@
 """Two invented boats for the starter plan, a model and a small craft, with values as written in the file, by section.
 
-Each section is valid together with any of the others. Figures that another section needs are under `WITH`.
+Each section is valid together with any of the others. `FIN`, `FIN_MASS` and `DEEPER_POCKET`
+give the figures of the fin that some other sections need.
 """
 
 from __future__ import annotations
@@ -29,15 +30,15 @@ ABOUT: Mapping[str, str] = MappingProxyType(
         "bulb": "The bulb's mass and shape.",
         "alloy": "The kind of lead: exactly one of grade, density, composition, weighed.",
         "fin": "The fin's tip, from which the bulb hangs. Without the boat, x and z are measured from the tip itself.",
-        "screws": "One [[screws]] for each screw, driven from below through the lead into the fin.",
-        "cross_pins": "One [[cross_pins]] for each pin across the fin and the lead.",
-        "studs": "One [[studs]] for each rod or tube cast into the lead.",
+        "screws": "One [[screws]] entry for each screw, driven from below through the lead into the fin.",
+        "cross_pins": "One [[cross_pins]] entry for each pin across the fin and the lead.",
+        "studs": "One [[studs]] entry for each rod or tube cast into the lead.",
         "pattern": "Allowances that turn the finished bulb into the mould's pattern.",
         "melt": "Metal that goes into the pot in addition to the casting.",
         "boat": "The hull and its displacement, from which the bulb's mass and position follow.",
-        "weights": "One [[weights]] for each item aboard, except the fin and the bulb.",
+        "weights": "One [[weights]] entry for each item aboard, except the fin and the bulb.",
         "rudder": "The rudder's blade.",
-        "rig": "The sails, to find how she stands up to the wind.",
+        "rig": "The sails, to find how well she stands up to the wind.",
         "strength": "Strength of the fin as a beam, and of the joint.",
         "limits": "Limits set by a class rule or by the place where she sails.",
         "parting": "The plane where the pattern parts, and what aligns its halves.",
@@ -45,11 +46,11 @@ ABOUT: Mapping[str, str] = MappingProxyType(
         "frame": "The box round the half pattern while the mould is made.",
         "templates": "Paper and spacing of the templates.",
         "ribs": "The ribs and skin of a built-up fin.",
-        "mould": "The mould round the pattern, and its drying.",
+        "mould": "The mould round the pattern, and how it is dried.",
         "resin": "Lead shot in resin, compared with molten lead.",
-        "scrap": "One [[scrap]] for each lot of lead on hand.",
+        "scrap": "One [[scrap]] entry for each lot of lead on hand.",
         "pot": "The pot in which the lead is melted.",
-        "other_pots": "One [[other_pots]] for each different pot that is heated together with the first.",
+        "other_pots": "One [[other_pots]] entry for each pot that differs from the first and is heated with it.",
         "lifting": "The people and gear that lift the pots, mould and casting.",
         "burner": "The burner or hot plate under the pot.",
         "pour": "Temperature and time of the pour.",
@@ -366,9 +367,9 @@ FIN_MASS: Mapping[StarterKind, str] = {"model": '"260 g"', "small-craft": '"62 k
 FIN: Mapping[StarterKind, Values] = {"model": _MODEL_FIN, "small-craft": _CRAFT_FIN}
 """Keys of the complete fin, in boat axes."""
 DEEPER_POCKET: Mapping[StarterKind, str] = {"model": '"16 mm"', "small-craft": '"60 mm"'}
-"""Keys of a pocket crossed by a pin."""
+"""Depth of a pocket that a pin crosses."""
 WEIGHED_FIN_FOR = ("boat", "strength", "limits")
 WHOLE_FIN_FOR = ("boat", "strength", "limits", "ribs")
-"""Sections that need more of the fin than its tip."""
+"""Sections that need data on the whole fin, not only on its tip."""
 BY_THE_BOAT = ("bulb.target_mass", "fin.carry_at")
-"""Keys that are omitted if the boat gives them."""
+"""Keys that are omitted if the plan has [boat], which determines their values."""

@@ -1,7 +1,7 @@
 """Sections [strength] and [limits].
 
-Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None; it is set and reported by the room that owns its rule.
+Values are frozen and in SI units; None means "not given". Nothing is calculated here: a default that depends on other
+figures stays None, and is set and reported where its rule is declared.
 """
 
 from __future__ import annotations
@@ -14,17 +14,17 @@ from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import ANGLE, FORCE, LENGTH, MASS, PRESSURE, STIFFNESS
 
 GROUNDINGS = ("vertical_grounding", "longitudinal_grounding", "sideways_grounding")
-"""Keys of [strength] for grounding loads, used for a beam or a joint with screws."""
+"""Keys in [strength] for grounding loads, used for a beam or a joint with screws."""
 
 _BEAM = OnlyWith(
     "section",
     read="{leaf} without section",
-    expected="{leaf} only if the fin is calculated as a beam",
+    expected="{leaf} only if the fin is treated as a beam",
     remedy='Add section = "solid", "tube-cored" or "given" under [strength], or remove {leaf}.',
 )
 _BLOW = OnlyWith(
     ("section", "screws"),
-    read="{leaf} without section and without [[screws]]",
+    read="{leaf} without section or [[screws]]",
     expected="{leaf} only if the fin or the joint is calculated",
     remedy='Add section = "solid", "tube-cored" or "given" under [strength], or remove {leaf}.',
 )
@@ -59,14 +59,14 @@ _of_screw = partial(key, only_with=_SCREWED)
     only_with=OnlyWith(
         ("strength.section", "screws"),
         read="no section, and no [[screws]]",
-        expected="a fin to calculate as a beam, or screws, or both",
+        expected="a fin to be treated as a beam, or screws, or both",
         remedy='Add section = "solid", "tube-cored" or "given", or remove [strength].',
     ),
 )
 class StrengthSection:
-    """Section [strength], with the fin as a beam and the joint. Stresses and moduli are in Pa, stiffness in N m2, lengths
-    in m, forces in N, masses in kg, `largest_twist` in rad. `tube_at` is a fraction of the chord, and groundings are
-    multiples of the weight of `grounded_mass`."""
+    """Section [strength]: the joint, and the fin as a beam. Stresses and moduli are in Pa, stiffness in N m2,
+    lengths in m, forces in N, masses in kg, `largest_twist` in rad. `tube_at` is a fraction of the chord, and grounding
+    loads are multiples of the weight of `grounded_mass`."""
 
     section: Literal["solid", "tube-cored", "given"] | None = key(
         "construction of the fin, for the calculation as a beam",
@@ -84,7 +84,7 @@ class StrengthSection:
         "text",
         example="steel plate",
         varied="without effect",
-        find="Write the material's name from the bill or the certificate.",
+        find="Copy the material's name from the bill or the certificate.",
     )
     modulus: float | None = _of_beam(
         "Young's modulus of the material along the span",
@@ -112,7 +112,7 @@ class StrengthSection:
         find="Look it up for the material. For a metal it is about 0.38 of Young's modulus.",
     )
     allowable: float | None = _of_beam(
-        "largest stress allowed in the fin's material",
+        "largest stress allowed in the fin material",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="150 MPa",
@@ -154,8 +154,8 @@ class StrengthSection:
         "above 0 N m2 and up to 1000000000 N m2",
         example="900 N m2",
         find=(
-            "Clamp the root and pull the tip fore and aft. Multiply the force by the cube of the length, and divide by "
-            "three times the deflection."
+            "Clamp the root and pull the tip forward or aft. Multiply the force by the cube of the length, and divide "
+            "by three times the deflection."
         ),
     )
     tube: str | None = _of_tube(
@@ -163,7 +163,7 @@ class StrengthSection:
         "text",
         example="carbon tube",
         varied="without effect",
-        find="Write the material's name from the bill.",
+        find="Copy the material's name from the bill.",
     )
     tube_outer: float | None = _of_tube(
         "outside diameter of the tube",
@@ -237,7 +237,7 @@ class StrengthSection:
         find="Choose how hard she may run aground, as a multiple of her weight.",
     )
     sideways_grounding: float | None = _times_her_weight(
-        "sideways force of a blow on the bulb's nose, as a multiple of her weight",
+        "sideways force of a blow on the bulb's nose, as a multiple of the boat's weight",
         example="0.5",
         find="Choose how hard a blow from the side she must withstand, as a multiple of her weight.",
     )
@@ -263,7 +263,7 @@ class StrengthSection:
         find="Leave it out unless you have a maker's figure: lead creeps for months under even a small load.",
     )
     tightened_to: float | None = _of_screw(
-        "preload of each screw; default: the bearing on the lead is not checked",
+        "preload of each screw; default: the bearing pressure on the lead is not checked",
         FORCE,
         "0 N to 1000 kN",
         example="200 N",
@@ -282,7 +282,7 @@ class StrengthSection:
         "choice",
         left_out="fin.material",
         means={
-            "metal": "machine screws tapped into metal",
+            "metal": "machine screws in tapped metal",
             "wood": "wood screws in timber",
             "bonded": "rods glued into their holes",
         },
@@ -305,7 +305,7 @@ class StrengthSection:
         "0.1 to 1.2",
         example="0.5",
         only_with=_WOODEN,
-        find="Weigh a dry offcut and divide by the mass of an equal volume of water. Oak has 0.7, pine 0.45.",
+        find="Weigh a dry offcut and divide by the mass of an equal volume of water. Oak is 0.7, pine 0.45.",
     )
     grain: Literal["along the span", "across the span"] | None = key(
         "direction of the grain in a wooden fin; if it runs along the span, the screws are in end grain",
@@ -333,38 +333,38 @@ class StrengthSection:
 
 @section("limits", step="bulb")
 class LimitsSection:
-    """Section [limits], with the limits of a rule; lengths are in m, masses in kg."""
+    """Section [limits], with the limits set by a rule; lengths are in m, masses in kg."""
 
     draught: float | None = key(
-        "largest draught, to the bulb's underside",
+        "maximum draught, to the bulb's underside",
         LENGTH,
         "above 0 mm and up to 50 m",
         example="480 mm",
         find="Copy it from the rule, or measure the depth of water where she has to sail.",
     )
     bulb_mass: float | None = key(
-        "largest mass of the bulb with everything that hangs on the fin",
+        "maximum mass of the bulb and everything else that hangs on the fin",
         MASS,
         "above 0 g and up to 1000 t",
         example="2.5 kg",
         find="Copy it from the rule.",
     )
     fin_with_bulb: float | None = key(
-        "largest mass of the fin and bulb",
+        "maximum mass of the fin and bulb",
         MASS,
         "above 0 g and up to 1000 t",
         example="2.8 kg",
         find="Copy it from the rule.",
     )
     bulb_width: float | None = key(
-        "largest width of the bulb, including the skin",
+        "maximum width of the bulb, including the skin",
         LENGTH,
         "above 0 mm and up to 10 m",
         example="70 mm",
         find="Copy it from the rule, or measure the trolley or box in which she travels.",
     )
     bulb_length: float | None = key(
-        "largest length of the bulb, including the skin",
+        "maximum length of the bulb, including the skin",
         LENGTH,
         "above 0 mm and up to 50 m",
         example="400 mm",

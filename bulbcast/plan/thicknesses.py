@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from bulbcast.plan.key import Key
 
 MOST, THICKEST, LONGEST = 100, 2.0, 10.0
-"""Maximum number of stations, and the ranges of tip_thickness and tip_chord. [-], [m], [m]"""
+"""Maximum number of stations, and the largest tip_thickness and tip_chord. [-], [m], [m]"""
 
 
 def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> None:
@@ -59,9 +59,9 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
 
 
 def _length(answers: Answers, place: str, written: object, expected: str, most: float) -> float | None:
-    """Read a length of zero or more; None, with a fault, if it is not one. [m]"""
+    """Read a length from zero to `most`. If the value is not such a length, add a fault and return None. [m]"""
     if not isinstance(written, str):
-        remedy = 'Write both in quotes with their units, such as "20 mm" = "7.0 mm".'
+        remedy = 'Write the point and the thickness in quotes with their units, such as "20 mm" = "7.0 mm".'
         answers.fault(place, f"the bare number {written}", expected, remedy)
         return None
     try:
@@ -88,8 +88,11 @@ def check_thicknesses(answers: Answers) -> None:
     line = answers.line("fin.tip_chord")
     if stations[-1][0] > chord * (1.0 + 1e-9):
         read = f"a point at {stations[-1][0] * 1e3:g} mm with {line}"
-        answers.fault(place, read, "points along the chord", "Check the chord and this distance.")
+        answers.fault(place, read, "points within the chord", "Check the chord and this distance.")
     if max(across for _, across in stations) >= chord:
         answers.fault(
-            place, f"a thickness of {line} or more", "thicknesses less than the chord", "Fix one of the two."
+            place,
+            f"a thickness equal to or greater than {line}",
+            "thicknesses less than the chord",
+            "Fix one of the two.",
         )

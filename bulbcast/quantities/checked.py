@@ -1,4 +1,4 @@
-"""Physical constants, and basic checks on figures that many files share."""
+"""Physical constants and basic checks on figures, shared by many files."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ def require_finite(what: str, value: float, unit: str) -> None:
 
 
 def shown(value: float, unit: str) -> str:
-    """Format a figure for these messages, with six digits and its unit."""
+    """Format a figure for an error message, to six significant digits and with its unit."""
     return f"{value:g} {unit}" if unit else f"{value:g}"
 
 

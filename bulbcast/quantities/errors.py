@@ -27,7 +27,7 @@ class QuantityError(ValueError):
         super().__init__(f"read {read}; expected {expected}. {remedy}")
 
     def __reduce__(self) -> tuple[object, ...]:
-        """Support pickling between processes, which keyword-only arguments need."""
+        """Support pickling between processes, despite the keyword-only arguments."""
         return _rebuilt, (self.read, self.expected, self.remedy)
 
 

@@ -24,7 +24,7 @@ _WORKSHOP_DIGITS = 3
 
 @frozen
 class _Unit:
-    """Format of figures in one unit, with factor, divisor, and decimals by size in that unit."""
+    """Format of figures in one unit: factor, divisor, and number of decimals for a size in that unit."""
 
     times: float = 1.0
     over: float = 1.0
@@ -36,7 +36,7 @@ def _always(decimals: int) -> Callable[[float], int]:
 
 
 def _below(limit: float, small: int, large: int) -> Callable[[float], int]:
-    """Number of decimals, more below a given size than above it."""
+    """Function that gives the number of decimals: `small` below the limit, `large` from there up."""
     return lambda size: small if size < limit else large
 
 
@@ -115,14 +115,14 @@ class Figure:
 
     @property
     def group(self) -> tuple[str, bool]:
-        """Group of figures with which it can share a unit."""
+        """Group of figures with which this one can share a unit."""
         return self.kind, self.imperial
 
     def text(self, beside: Sequence[float] = ()) -> str:
-        """Text of the figure in the unit that suits it and all the others.
+        """Text of the figure in a unit that suits it and the values beside it.
 
         Args:
-            beside: Other values of its kind. [SI]
+            beside: Other values of its group. [SI]
         """
         alone = _unit(self.kind, self.imperial, [abs(self.value)])
         unit = _unit(self.kind, self.imperial, [abs(self.value), *map(abs, beside)]) if beside else alone
@@ -151,18 +151,18 @@ class Figures(str):
     figures: tuple[Figure, ...]
 
     def __new__(cls, template: str = "", figures: tuple[Figure, ...] = ()) -> Figures:
-        """Make the text, with each figure in the unit that suits it alone."""
+        """Make the text, with each figure in the unit that suits it best, whatever the units of the others."""
         texts = [one.text() for one in figures]
         made = super().__new__(cls, texts[0] if template == "{}" else template.format(*texts))
         made.template, made.figures = template, figures
         return made
 
     def __getnewargs__(self) -> tuple[str, tuple[Figure, ...]]:  # type: ignore[override]
-        """Arguments needed to copy it between processes."""
+        """Arguments needed to copy the text between processes."""
         return self.template, self.figures
 
     def beside(self, others: dict[tuple[str, bool], list[float]]) -> str:
-        """Text in the units that its figures share with others.
+        """Text with each figure in a unit that suits it and the other values of its group.
 
         Args:
             others: All other values by group. [SI]
@@ -217,8 +217,8 @@ def alike(template: str, *texts: str) -> str:
     """Put words around figures in one unit, such as a value and its spread, or a figure and its limit.
 
     Args:
-        template: The template, with "{}" for each text.
-        texts: Figures.
+        template: Text with "{}" in place of each figure.
+        texts: Figures to insert.
     """
     return worded(template, *in_one_unit([texts])[0])
 
@@ -251,13 +251,13 @@ def _unit(kind: str, imperial: bool, sizes: Sequence[float]) -> str:
 
 
 def fixed(value: float, decimals: int) -> str:
-    """Format a figure with fixed decimals, without a minus sign before zero."""
+    """Format a figure with a fixed number of decimals, without a minus sign before zero."""
     text = f"{value:.{decimals}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text
 
 
 def rounded(value: float, decimals: int) -> str:
-    """Format a figure with three digits, enough for a workshop, and at most the given decimals."""
+    """Format a figure with three significant digits, enough for a workshop, and at most the given number of decimals."""
     if value == 0.0:
         return "0"
     digits = _WORKSHOP_DIGITS - 1 - math.floor(math.log10(abs(value)))
@@ -287,7 +287,7 @@ def _inches(inches: float, whole_pounds: bool, workshop: bool) -> str:
 
 
 def _pounds(ounces: float, both: bool, workshop: bool) -> str:
-    """Format pounds and ounces; both are shown if the other figures shown with it have pounds."""
+    """Format pounds and ounces; both are shown if the figures beside this one are in pounds."""
     size, sign = abs(ounces), "-" if ounces < 0.0 else ""
     if _exact(size, 16) and not _exact(size, 1):
         # As typed: "4 lb 14 1/2 oz".

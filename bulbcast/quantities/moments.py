@@ -1,19 +1,19 @@
-"""Days and times as a builder types them, in ISO 8601, local time, and within a plausible range of years."""
+"""Dates and times as a builder types them: in ISO 8601, in local time, within a plausible range of years."""
 
 from __future__ import annotations
 
 from datetime import date, datetime
 
 YEARS = range(1970, 2200)
-"""First and last year allowed for a reading; a year outside them is a slip."""
+"""First and last year allowed for a reading; any other year is taken as a typing error."""
 _WITHIN = f"from {YEARS[0]} to {YEARS[-1]}"
-A_MOMENT = f"a day and a time such as 2026-06-01T10:00, {_WITHIN}"
-A_DAY = f"a date or a time as in 2026-05-03 or 2026-05-03 14:30, {_WITHIN}"
+A_MOMENT = f"a date and a time such as 2026-06-01T10:00, {_WITHIN}"
+A_DAY = f"a date, with or without a time, such as 2026-05-03 or 2026-05-03 14:30, {_WITHIN}"
 _DAY_ALONE = len("2026-05-03")
 
 
 def moment_of(text: str) -> datetime | None:
-    """Read a day with its time; None if the text is not one, has no time of day, or has a year outside the range.
+    """Read a date and time; None if the text is not a date, has no time of day, or has a year outside the range.
 
     Args:
         text: Text as typed. [-]
@@ -23,7 +23,7 @@ def moment_of(text: str) -> datetime | None:
 
 
 def day_of(text: str) -> date | None:
-    """Read a day, with its time if that is typed; None if the text is neither or has a year outside the range.
+    """Read a date, and the time if one is typed; None if the text is not a date or its year is outside the range.
 
     Args:
         text: Text as typed. [-]

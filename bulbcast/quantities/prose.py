@@ -1,4 +1,4 @@
-"""Conversion of metric quantities in text for a reader of imperial units, with the imperial figure first.
+"""Conversion of metric quantities in text for a reader who uses imperial units, with the imperial figure first.
 
 Text in quotes is for the builder to type and is never changed.
 """
@@ -45,10 +45,10 @@ def imperial_first(text: str) -> str:
 
 
 def in_her_units(text: str, units: DisplayUnits) -> str:
-    """Rewrite words with each metric quantity after its imperial equivalent, for a reader of imperial units.
+    """Rewrite a text for a reader who uses imperial units, with each metric quantity after its imperial equivalent.
 
     Args:
-        text: Words; text in quotes is to be typed and stays unchanged. [-]
+        text: Text to rewrite; parts in quotes are to be typed and stay unchanged. [-]
         units: The reader's units. [-]
     """
     if units == "metric":
@@ -113,10 +113,10 @@ _SQUARE_FEET = 0.5
 
 
 def typed_in_imperial(text: str) -> str:
-    """Convert a plan line's lengths, masses, areas and temperatures to the form that a builder who works in inches types.
+    """Convert a plan line's lengths, masses, areas and temperatures to the form typed by a builder who works in inches.
 
-    Figures are rounded as on a rule and a scale. Only for examples, whose figures are invented. Other quantities are
-    unchanged.
+    Figures are rounded as on a rule and a scale. This is only for examples, whose figures are invented. Other
+    quantities are unchanged.
 
     Args:
         text: Line with quantities in quotes, such as `wall = "30 mm"`. [-]

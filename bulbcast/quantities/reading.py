@@ -1,13 +1,13 @@
-"""Convert a builder's text with its unit to SI. All input passes through this file.
+"""Convert a quantity typed by the builder to SI units. All input passes through this file.
 
 A small hand-written parser reads the text once, character by character, without regular expressions, evaluation or
 floats. The value is an exact fraction until the end and is rounded once, so different spellings of the same value give
-the identical float.
+exactly the same float.
 
     quantity  = [sign] number unit [[" "|"-"] number [unit]]
     number    = decimal | whole "/" whole | vulgar | whole (" "|"-") whole "/" whole | whole [" "|"-"] vulgar
 
-A second number may follow only after feet (inches) or pounds (ounces), and has the smaller unit if none is written.
+A second number may follow only after feet (inches) or pounds (ounces), and is in the smaller unit if none is written.
 """
 
 from __future__ import annotations
@@ -101,7 +101,7 @@ def taken_apart(text: str, dimensions: Sequence[Dimension]) -> Typed:
         dimensions: Allowed dimensions, as for `read_quantity_of`. [-]
 
     Returns:
-        Value, unit, and whether it was a compound.
+        Value, unit, and whether the quantity was a compound of two units.
 
     Raises:
         QuantityError: See `read_quantity_of`.
@@ -195,11 +195,13 @@ class _Reader:
                 "Write both parts of the fraction as whole numbers, such as 5/16.",
             )
         if int(below) == 0:
-            self._refuse(f"{self._shown()}, a division by zero", "Write another figure after the slash.")
+            self._refuse(
+                f"{self._shown()}, a division by zero", "Write a figure other than zero after the slash."
+            )
         return Fraction(int(above), int(below))
 
     def _mixed(self, whole: int, joint: str) -> Fraction:
-        """Read a whole number with a fraction after a space or hyphen, which comes next."""
+        """Read the fraction after a whole number that has just been read; the space or hyphen comes next."""
         self.at += 1
         first = self._peek()
         if first in VULGAR_FRACTIONS:
@@ -257,7 +259,7 @@ class _Reader:
         return unit
 
     def _unit_among(self, dimensions: tuple[Dimension, ...]) -> Unit | None:
-        """Read the unit with the longest spelling found here; None if there is none."""
+        """Read the unit with the longest spelling that matches at this position; None if no unit matches."""
         for length in range(min(LONGEST_SPELLING, len(self.text) - self.at), 0, -1):
             spelling = self.text[self.at : self.at + length]
             unit = BY_SPELLING.get(spelling)
@@ -294,13 +296,13 @@ class _Reader:
             found = self._unit_among((unit.dimension,))
             if found is not follower or self.at < len(self.text):
                 self._refuse(
-                    f"{self._shown()}, which does not end with {follower.symbol} after {unit.symbol}",
-                    f"Only {follower.symbol} may follow {unit.symbol}, with nothing after it.",
+                    f'{self._shown()}, which does not end with "{follower.symbol}" after "{unit.symbol}"',
+                    f'Only "{follower.symbol}" may follow "{unit.symbol}", with nothing after it.',
                 )
         if first.denominator != 1:
             self._refuse(
-                f"{self._shown()}, with a fraction of {unit.symbol} before {follower.symbol}",
-                f"Write whole {unit.symbol} before {follower.symbol}, or one unit alone.",
+                f'{self._shown()}, with "{follower.symbol}" after a fraction of {unit.symbol}',
+                f"Write a whole number of {unit.symbol} before {follower.symbol}, or use only one unit.",
             )
         if number >= unit.in_one:
             carried = int(number) // unit.in_one
@@ -339,12 +341,9 @@ class _Reader:
             digits += 1
         pointed = f"{before or '0'}.{after}"
         if digits == 0 or "," in after:
-            remedy = "Write the decimals after a decimal point, and the thousands without a mark."
+            remedy = "Use a decimal point, and no separator for thousands."
         elif digits == 3 and before.lstrip("+-").strip("0"):
-            remedy = (
-                f"Write {before}{after} if the comma marks thousands, {pointed} with a decimal point if it marks "
-                "decimals."
-            )
+            remedy = f"Write {before}{after} if the comma separates thousands, or {pointed} if it is a decimal comma."
         else:
             remedy = f"Write {pointed} with a decimal point."
         self._refuse(f"{self._shown()}, with a comma", remedy)
@@ -361,11 +360,11 @@ class _Reader:
         better = f"Write {closed} if one number is meant" if closed != self.text else "Write one number"
         self._refuse(
             f"{self._shown()}, with two numbers side by side",
-            f"{better}; a fraction needs its slash, as in 13 1/4.",
+            f"{better}; a fraction needs a slash, as in 13 1/4.",
         )
 
     def _unit_refused(self) -> NoReturn:
-        """Report that no unit of the required dimension was found, and name the one found or the nearest known one."""
+        """Report text that has no unit of the required dimension, and suggest a fix."""
         rest = self.text[self.at :]
         other = self._unit_among(tuple(Dimension))
         if other is not None:

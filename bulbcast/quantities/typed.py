@@ -16,7 +16,7 @@ def _one(unit: str, dimension: Dimension) -> float:
 
 
 def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension) -> str:
-    """Round up to the coarsest step that adds at most a hundredth, otherwise to the finest."""
+    """Round up to the coarsest step that adds at most 1 %, otherwise to the finest."""
     amount = value / _one(unit, dimension)
     for step in steps:
         count = math.ceil(amount / step - 1e-9)
@@ -43,7 +43,7 @@ def mass_up(kilograms: float, shown: Shown) -> str:
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "1240 g", "12.6 kg"; "2 lb 12 oz", "31.5 lb".
+        Text such as "1240 g" or "12.6 kg"; "2 lb 12 oz" or "31.5 lb".
     """
     if shown.units == "imperial":
         if kilograms < 5.0:
@@ -55,14 +55,14 @@ def mass_up(kilograms: float, shown: Shown) -> str:
 
 
 def bought(kilograms: float, shown: Shown) -> str:
-    """Format a mass for buying, rounded up to two digits, or to a gram or a quarter of an ounce.
+    """Format a mass for buying, rounded up to two digits, but no finer than a gram or a quarter of an ounce.
 
     Args:
         kilograms: Mass, above zero. [kg]
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "360 g", "3.4 kg"; "13 oz", "7.3 lb".
+        Text such as "360 g" or "3.4 kg"; "13 oz" or "7.3 lb".
     """
     small, large = ("oz", "lb") if shown.units == "imperial" else ("g", "kg")
     unit = small if kilograms < _one(large, Dimension.MASS) else large
@@ -77,11 +77,11 @@ def round_mass(kilograms: float, shown: Shown) -> str:
     """Format the limit of a published rule, in whole kilograms or pounds.
 
     Args:
-        kilograms: [kg]
+        kilograms: The limit. [kg]
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "25 kg", "55 lb".
+        Text such as "25 kg" or "55 lb".
     """
     if shown.units == "imperial":
         return f"{kilograms / _one('lb', Dimension.MASS):.0f} lb"
@@ -96,7 +96,7 @@ def mass_down(kilograms: float, shown: Shown) -> str:
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "0.4 g", "0.02 oz".
+        Text such as "0.4 g" or "0.02 oz".
     """
     unit = "oz" if shown.units == "imperial" else "g"
     amount = kilograms / _one(unit, Dimension.MASS)
@@ -112,7 +112,7 @@ def volume_up(cubic_metres: float, shown: Shown) -> str:
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "1.9 l", "116 in3".
+        Text such as "1.9 l" or "116 in3".
     """
     if shown.units == "imperial":
         return _up(cubic_metres, "in3", (10.0, 1.0, 0.1), Dimension.VOLUME)
@@ -127,7 +127,7 @@ def length_up(metres: float, shown: Shown) -> str:
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "78 mm", "3 1/16 in".
+        Text such as "78 mm" or "3 1/16 in".
     """
     if shown.units == "imperial":
         return _up(metres, "in", (0.125, 0.0625, 0.03125), Dimension.LENGTH)
@@ -135,27 +135,27 @@ def length_up(metres: float, shown: Shown) -> str:
 
 
 def length_sold(metres: float, shown: Shown) -> str:
-    """Format the nominal length of a screw, without the zeros of a measured figure.
+    """Format the nominal length of a screw, without the trailing zeros of a measured length.
 
     Args:
         metres: Length, above zero. [m]
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "40 mm", "3.5 mm", "1 1/4 in".
+        Text such as "40 mm", "3.5 mm" or "1 1/4 in".
     """
     return shown.length(metres) if shown.units == "imperial" else f"{metres * 1e3:.6g} mm"
 
 
 def length_bought(metres: float, shown: Shown) -> str:
-    """Format the side of a block for buying, rounded up to a whole millimetre or an eighth of an inch.
+    """Format the side of a block to be bought, rounded up to a whole millimetre or an eighth of an inch.
 
     Args:
         metres: Length, above zero. [m]
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "45 mm", "5 7/8 in".
+        Text such as "45 mm" or "5 7/8 in".
     """
     unit, step = ("in", 0.125) if shown.units == "imperial" else ("mm", 1.0)
     return _up(metres, unit, (step,), Dimension.LENGTH)
@@ -169,7 +169,7 @@ def power_up(watts: float, shown: Shown) -> str:
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "4.2 kW", "14500 BTU/h".
+        Text such as "4.2 kW" or "14500 BTU/h".
     """
     if shown.units == "imperial":
         return _up(watts, "BTU/h", (500.0, 100.0, 10.0), Dimension.POWER)
@@ -185,7 +185,7 @@ def whole_degrees(celsius: float, shown: Shown, rounding: Callable[[float], int]
         rounding: `math.floor` or `math.ceil`.
 
     Returns:
-        Text such as "399 C", "750 F".
+        Text such as "399 C" or "750 F".
     """
     if shown.units == "imperial":
         return f"{rounding(celsius * 9.0 / 5.0 + 32.0)} F"
@@ -200,7 +200,7 @@ def thickness_up(metres: float, shown: Shown) -> str:
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "9.70 mm", "1 1/32 in".
+        Text such as "9.70 mm" or "1 1/32 in".
     """
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     return shown.length(math.ceil(metres / step - 1e-9) * step)
@@ -214,7 +214,7 @@ def force_down(newtons: float, shown: Shown) -> str:
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "32 N", "0.81 kN", "7.2 lbf".
+        Text such as "32 N", "0.81 kN" or "7.2 lbf".
     """
     unit = "lbf" if shown.units == "imperial" else "N"
     amount = newtons / _one(unit, Dimension.FORCE)
@@ -225,14 +225,16 @@ def force_down(newtons: float, shown: Shown) -> str:
 
 
 def length_down(metres: float, shown: Shown) -> str:
-    """Format a length for typing, rounded down by at most a hundredth of it.
+    """Format a length for typing, rounded down.
+
+    The step is at most a hundredth of the length, but never smaller than 0.1 mm or 1/32 in.
 
     Args:
         metres: Length, above zero. [m]
         shown: Formatter for the builder's units.
 
     Returns:
-        Text such as "77 mm", "3 1/32 in".
+        Text such as "77 mm" or "3 1/32 in".
     """
     unit, steps = ("in", (0.125, 0.0625, 0.03125)) if shown.units == "imperial" else ("mm", (1.0, 0.1))
     amount = metres / _one(unit, Dimension.LENGTH)

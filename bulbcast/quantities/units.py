@@ -2,10 +2,10 @@
 
 It has one row for each unit. Reading, messages and output all use it; a new unit needs only a row here.
 
-Sources of the factors: the inch (25.4 mm) and the avoirdupois pound (0.45359237 kg) are exact by the international yard
-and pound agreement of 1959; the ounce is 1/16 of it; the knot is 1852 m per hour; standard gravity is 9.80665 m/s2
-(CGPM 1901); the British thermal unit is that of the International Table,
-1055.05585262 J (ISO 31-4; from memory).
+Sources of the factors: the inch (25.4 mm) and the avoirdupois pound (0.45359237 kg) are defined exactly by the
+international yard and pound agreement of 1959; the ounce is 1/16 of a pound; the knot is 1852 m per hour; standard
+gravity is 9.80665 m/s2 (CGPM 1901); the British thermal unit is that of the International Table, 1055.05585262 J
+(ISO 31-4; from memory).
 """
 
 from __future__ import annotations
@@ -131,7 +131,7 @@ class Unit:
         symbol: Unit as written in messages.
         dimension: Dimension of the unit.
         factor: Size of the unit in SI.
-        offset: Added after scaling; only temperatures have one.
+        offset: Offset added after scaling; only temperatures have one.
         spellings: All spellings of the unit, with the symbol first.
         any_case: True if "KG" can stand for "kg". False if capitals distinguish units (MPa, kN).
         follower: Symbol of the smaller unit that can follow it in a compound; None for most units.
@@ -149,7 +149,7 @@ class Unit:
 
 
 def _with_powers(spelling: str) -> tuple[str, ...]:
-    """Variants of a spelling that ends in 2 or 3: as it is, with ^2, and with a superscript."""
+    """Variants of a spelling that ends in 2 or 3: as written, with ^ before the digit, and with a superscript digit."""
     raised = {"2": "²", "3": "³"}.get(spelling[-1])
     if raised is None or len(spelling) == 1:
         return (spelling,)

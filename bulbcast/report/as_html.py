@@ -95,7 +95,7 @@ def cards(lines: Sequence[parts.Line]) -> str:
     """Return cards with the main figures: name, value, the value in other units, and a remark.
 
     Args:
-        lines: Lines of chapters.
+        lines: Lines from the chapters.
     """
     items = "".join(
         f'<div class="key"><dt>{text(line.label)}</dt><dd><span class="value">{text(line.text)}</span>'

@@ -9,7 +9,7 @@ from bulbcast.report.page import COLOURS, Page
 
 
 def chapter_lines(page: Page, chapter: parts.Chapter) -> None:
-    """Write the parts of a chapter that the terminal shows on a page.
+    """Write to a page the parts of a chapter that are shown in the terminal.
 
     Args:
         page: The page on which to write.

@@ -41,11 +41,11 @@ class Line:
         label: Label; "" for a figure that appears only in plan.json.
         text: Value as text, such as `shown.length(metres)`.
         remark: Remark on its meaning or position.
-        name: Dotted name in plan.json, from the chapter's object, with the unit at its end; "" if it is not in
+        name: Dotted name in plan.json, relative to the chapter's object and ending in the unit; "" if it is not in
             plan.json.
         value: SI value in plan.json; by default the value shown in `text`, which must then be a single figure.
         other: Text in the other system of units; None if the table has no column for that.
-        sheet: Position among the main figures of the terminal and the job sheet, from 1; 0 for other figures. The sheet
+        sheet: Position among the main figures on the terminal and the job sheet, from 1; 0 for other figures. The sheet
             shows the first six.
         step: Step of the work for which it is a main figure; "" for none. The first of each step is also shown on the
             job sheet.
@@ -64,7 +64,7 @@ class Line:
     brief: str = ""
 
     def cells(self) -> tuple[str, ...]:
-        """CSS class of the table row."""
+        """Cells of the table row."""
         return (self.label, self.text, *(() if self.other is None else (self.other,)), self.remark)
 
     def data(self) -> object:
@@ -93,7 +93,7 @@ def row_of(record: Sequence[Line]) -> tuple[str, ...]:
     """Return a record as a table row.
 
     Args:
-        record: Lines.
+        record: Lines of the record; a line without a label is not in the table.
     """
     return tuple(line.text for line in record if line.label)
 
@@ -102,7 +102,7 @@ def record_of(record: Sequence[Line]) -> Json:
     """Return a record as an object for plan.json.
 
     Args:
-        record: Lines; a line without a name is shown but not in plan.json.
+        record: Lines; a line without a name is shown but is not written to plan.json.
     """
     return {line.name: line.data() for line in record if line.name}
 
@@ -141,8 +141,8 @@ class Table:
 
 @frozen
 class Words:
-    """A paragraph; `style` is its CSS class in the report, `code` its colour on the terminal. A folded paragraph
-    is placed with the tables."""
+    """A paragraph; `style` is its CSS class in the report, and `code` is its colour on the terminal. A folded
+    paragraph is placed with the tables."""
 
     text: str
     style: str = ""
@@ -175,8 +175,7 @@ class Picture:
         caption: Caption below it; `{title}` is replaced by the drawing's title, `{scale}` by its scale in print.
         folded: Whether it is folded together with the chapter's tables.
         sheet: Whether it is shown on the job sheet instead of in its chapter.
-        narrow: Function that returns the same view for the screen of a phone; None if the drawing is scrolled there
-            instead.
+        narrow: Function that returns the same view for a phone screen; None if the drawing is scrolled there instead.
     """
 
     draw: Callable[[], View | None]
@@ -197,8 +196,8 @@ class Sources:
 
 @frozen
 class Cautions:
-    """Cautions by their codes, shown in the report next to the text they concern; the terminal shows all of them
-    together."""
+    """Cautions, identified by their codes. The report shows each next to the text that it concerns; the terminal shows
+    all of them together."""
 
     codes: Sequence[str]
     only: Only = "report"
@@ -217,8 +216,8 @@ class Withheld:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Markup:
-    """Raw HTML, for use if no other kind of part is suitable. It is made when needed. Folded HTML is placed with
-    the tables."""
+    """Raw HTML, used when no other kind of part fits. It is generated when needed. Folded HTML is placed with the
+    tables."""
 
     html: Callable[[], str]
     folded: bool = False
@@ -236,7 +235,7 @@ class Items:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Typed:
-    """A function that writes on the terminal's page, for use if no other kind of part is suitable."""
+    """A function that writes to the terminal page, used when no other kind of part fits."""
 
     write: Callable[[Page], None]
     only: Only = "terminal"
@@ -252,7 +251,7 @@ class Data:
 
 @frozen
 class ToBuy:
-    """Things to buy for the subject, in round amounts; the job sheet lists the purchases of all chapters.
+    """Things to buy for the subject, with the amounts rounded up; the job sheet lists the purchases of all chapters.
 
     Attributes:
         lines: Name, amount and remark for each.
@@ -324,7 +323,7 @@ def in_a_word(chapter: Chapter, words: str) -> Chapter:
 
 
 def for_report(chapter: Chapter) -> tuple[list[Part], list[Part]]:
-    """Return the parts that the report shows openly and those that it folds, each in order.
+    """Return the parts that the report always shows and those that it folds, each list in order.
 
     Drawings, text, cautions and notices of withheld parts are shown. Tables and sources are folded; a heading is placed
     with the part that follows it.
@@ -356,7 +355,7 @@ def for_terminal(chapter: Chapter) -> list[Part]:
 
 
 def lines_of(chapter: Chapter) -> list[Line]:
-    """Return the figures of a chapter that are shown, in order.
+    """Return the figures shown in a chapter, in order.
 
     Args:
         chapter: Chapter of a subject.

@@ -25,7 +25,7 @@ _MEANS = {
 def explained(
     asked: str, rules: Sequence[Rule], *, colour: bool, width: int, units: DisplayUnits = "metric"
 ) -> str | None:
-    """Return the meaning of a key, a section or the code of a finding.
+    """Return the meaning of a key, section or finding code.
 
     Args:
         asked: The name as typed: "mould.wall", "screws[2].at", "wall" if only one section has a key of that name,
@@ -63,7 +63,7 @@ def nothing_to_explain(asked: str, rules: Sequence[Rule]) -> str:
     """
     leaves = {key.leaf for key in KEYS.values()}
     near = nearest(asked, [*KEYS, *leaves, *(name for name in PARTS if name), *(rule.code for rule in rules)])
-    meant = f'; did you mean "{near}"?' if near else "; bulbcast keys lists every key"
+    meant = f'; did you mean "{near}"?' if near else "; run bulbcast keys to list every key"
     return f'there is no key, section or finding "{asked}"{meant}'
 
 

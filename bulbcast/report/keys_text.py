@@ -15,11 +15,11 @@ TOP = "Top of the file"
 
 
 def keys_text(asked: str, *, colour: bool, width: int, units: DisplayUnits = "metric") -> str | None:
-    """Reference of all keys, of one section, or of one key.
+    """Reference for all keys, for one section, or for one key.
 
     Args:
         asked: A section such as "mould", a key such as "mould.wall", or "" for all.
-        colour: Whether to colour it with ANSI codes.
+        colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
         units: System of units shown first. [-]
 
@@ -111,7 +111,7 @@ def _one(page: Page, key: Key, units: DisplayUnits) -> None:
         (
             "Default",
             key.default
-            or ("it is required" if key.required else "see its meaning; the report lists the value"),
+            or ("it is required" if key.required else "see the meaning above; the report lists the value"),
         ),
     ]
     if key.source:

@@ -40,7 +40,7 @@ def section(name: str, title: str, body: str, *, level: int = 2) -> str:
 
 
 def folded(title: str, body: str) -> str:
-    """Return HTML that is folded until it is clicked.
+    """Return HTML that stays collapsed until its title is clicked.
 
     Args:
         title: Plain text, always visible.
@@ -58,7 +58,7 @@ def table(
     caption: str = "",
     style: str = "",
 ) -> str:
-    """Return a table of plain text, with figures of the same kind in the same unit.
+    """Return a table of plain-text cells, with figures of the same kind in the same unit.
 
     Args:
         heads: Column headings; all empty for a table without headings.
@@ -93,7 +93,7 @@ def figure(view: View, caption: str = "", *, narrow: View | None = None) -> str:
     Args:
         view: The drawing.
         caption: Plain text below it.
-        narrow: The same drawing for the screen of a phone, shown there instead.
+        narrow: The same drawing for a phone screen, shown there instead.
     """
     from bulbcast.drawing.svg import svg_text
 

@@ -58,7 +58,7 @@ class Results:
         return any(finding.severity is Severity.STOP for finding in self.findings)
 
     def withholding(self, step: Step) -> tuple[Finding, ...]:
-        """Return the findings that withhold a step of the work, most serious first.
+        """Return the findings that stop a step of the work or put it on hold, most serious first.
 
         Args:
             step: Step of the work.
@@ -69,8 +69,8 @@ class Results:
         """Return whether a finding contains figures of a withheld step without being the reason for withholding it.
 
         The figures of a hold are needed to clear it, but a stop must be cleared first. Findings on one subject do not
-        hide each other's figures: to fix a pot that is too heavy, the builder needs to know the charge for which it is
-        meant.
+        hide each other's figures: to fix a pot that is too heavy, the builder needs to know the charge that it must
+        hold.
 
         Args:
             finding: A finding of this job.
@@ -83,7 +83,7 @@ class Results:
 
     @property
     def defaults_shown(self) -> tuple[DefaultTaken, ...]:
-        """Defaults that may be shown: masses of the charge are withheld if the charge is withheld."""
+        """Defaults for display; those for the charge are shown as "withheld" if the melt is withheld."""
         if not self.melt_withheld:
             return self.defaults
         return tuple(

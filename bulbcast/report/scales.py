@@ -47,7 +47,7 @@ class Scale:
     Attributes:
         unit: Symbol of the unit; "" for a bare number.
         factor: Size of the unit in SI units.
-        offset: Offset added after scaling, for temperatures only.
+        offset: SI value that is displayed as zero; 0 except for temperatures.
     """
 
     unit: str

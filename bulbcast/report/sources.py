@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable
 
 UNVERIFIED = "*"
-"""Mark for a source that was not consulted again to check the figure."""
+"""Mark for a source quoted from memory and not checked."""
 
 _MEMORY = re.compile(r"(?:, the latter| formula)?[,;]? from memory(?:, check before quoting)?")
 _PRACTICE = re.compile(r"common practice, no source")

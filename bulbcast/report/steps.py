@@ -32,7 +32,7 @@ class State(StrEnum):
 STATE_SIGNS = {State.READY: "✓", State.HOLD: "‖", State.STOPPED: "✕", State.NOT_PLANNED: "○"}
 """Sign for each state. The signs differ in shape, so that none depends on colour."""
 STATE_COLOURS = {State.READY: "32", State.HOLD: "1;33", State.STOPPED: "1;31", State.NOT_PLANNED: "2"}
-"""ANSI colour codes for the states on the terminal."""
+"""ANSI colour code for each state, for the terminal."""
 
 
 @frozen

@@ -1,4 +1,4 @@
-"""Elements of plan.json: figures, points, findings, files, and the marks of the format."""
+"""Elements of plan.json: figures, points, findings, files, and the name and number of the format."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
 
 
 def inputs_object(job: Results) -> list[Json]:
-    """Return the files other than the plan from which a job's figures come, as JSON."""
+    """Return, as JSON, the files other than the plan that a job's figures come from."""
     return [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs]
 
 

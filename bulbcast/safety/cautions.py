@@ -1,4 +1,4 @@
-"""Reads the cautions, the official limits and the vapour table from cautions.toml, once."""
+"""The cautions, the official limits and the vapour table, read once from cautions.toml."""
 
 from __future__ import annotations
 
@@ -93,7 +93,7 @@ def cautions() -> tuple[Caution, ...]:
     """Return all cautions in the order of the work.
 
     Raises:
-        ValueError: The table names a step that it does not list.
+        ValueError: The first step of a caution is not in the list of steps.
     """
     order = [step.name for step in steps()]
     found = [
@@ -171,5 +171,5 @@ def closing() -> tuple[str, ...]:
 
 
 def _paragraphs(text: str) -> tuple[str, ...]:
-    """Split text into paragraphs at empty lines, with each paragraph on one line."""
+    """Split text into paragraphs at blank lines, with each paragraph on one line."""
     return tuple(" ".join(part.split()) for part in text.strip().split("\n\n"))

@@ -43,7 +43,7 @@ def safety_document() -> str:
 
 
 def _wrapped(paragraphs: tuple[str, ...]) -> list[str]:
-    """Wrap paragraphs to the document's width, with an empty line after each."""
+    """Wrap paragraphs to the document's width, with a blank line after each."""
     lines: list[str] = []
     for paragraph in paragraphs:
         lines += [*_lines(paragraph), ""]
@@ -106,12 +106,13 @@ def _vapour() -> list[str]:
     lines = ["## Lead vapour over the pot", ""]
     lines += _wrapped(
         (
-            "The maximum concentration of lead vapour in still air directly above the pot, in micrograms per cubic "
-            "metre. It is an upper limit for vapour alone: dust from oxide and dross adds to it at any temperature. The "
-            "vapour first exceeds 50 µg/m³ at a temperature between 467 and 491 C (870 and 915 F).",
+            "The table gives the maximum concentration of lead vapour in still air directly above the pot, in "
+            "micrograms per cubic metre. It is an upper limit for vapour alone: dust from oxide and dross adds to it "
+            "at any temperature. The vapour first exceeds 50 µg/m³ at a temperature between 467 and 491 C "
+            "(870 and 915 F).",
         )
     )
-    lines += ["| lead | in air as hot as the pot | in the same air at 20 C |", "| --- | --- | --- |"]
+    lines += ["| lead | in air as hot as the pot | in the same air cooled to 20 C |", "| --- | --- | --- |"]
     for row in vapour_table():
         fahrenheit = row.celsius * 9 / 5 + 32
         lines.append(f"| {row.celsius:.0f} C ({fahrenheit:.0f} F) | {row.at_pot:g} | {row.at_20:g} |")

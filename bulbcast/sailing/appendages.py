@@ -1,7 +1,7 @@
 """Fin, rudder and bulb as closed surfaces that float with the hull, for large angles of heel.
 
 They are deep under the upright boat, reach the surface when the boat lies flat, and are in the air when she is upside
-down. The righting arms therefore depend on the position of their volume. The volume of each surface equals that of its
+down. The position of their volume therefore affects the righting arms. The volume of each surface equals that of its
 body apart from rounding, so the hull and the appendages together displace the volume that the weight list allows for.
 """
 
@@ -65,8 +65,8 @@ def foil_mesh(foil: Foil) -> Mesh:
 
 @cache
 def _foil_triangles() -> Indices:
-    """Facets, the same for all foils. The corners run aft along the starboard side and back along the port side, section
-    by section."""
+    """Facets of a foil, the same for all foils. In each section the corners run aft along the starboard side, then aft
+    along the port side."""
     each = 2 * _ALONG + 1
     rows = each * np.arange(_DOWN + 1)[:, None]
     s = rows + np.arange(_ALONG + 1)
@@ -166,7 +166,7 @@ def bulb_mesh(
 
 
 def mirrored(hull: HullMesh) -> HullMesh:
-    """Swap port and starboard of a hull.
+    """Swap the port and starboard sides of a hull.
 
     Args:
         hull: The hull.

@@ -31,7 +31,7 @@ NOT_AN_ASSESSMENT = "not a stability assessment; crew, downflooding and swamping
 
 SMALL_ANGLES = "The hull's shape is not known, so heel is calculated from GM sin(heel), which is valid only at small angles."
 LEEWAY_CAVEAT = (
-    "Leeway is given at hull speed. It varies as one over the speed squared, so at half the speed it is four times as "
+    "Leeway is given at hull speed. It varies inversely with the speed squared, so at half the speed it is four times as "
     "large. Side force from the rudder and the hull is not counted."
 )
 _FORMULAS = {HELMBOLD: "Helmbold", WHICKER_FEHLNER: "Whicker and Fehlner"}
@@ -124,7 +124,7 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
         ],
         heads=("heel", "righting arm", "moment", "sinkage", "trim"),
         figures=(0, 1, 2, 3, 4),
-        caption="For each angle of heel",
+        caption="Righting arms by angle of heel",
     )
     said = {
         "caveat": NOT_AN_ASSESSMENT,
@@ -162,7 +162,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
     positive, later = curve.positive_area, curve.later_area
     beyond = "beyond it the boat turns over"
     if ends is None:
-        beyond = "no heel has a positive righting arm" if positive is None else "beyond the curve"
+        beyond = "the righting arm is not positive at any heel" if positive is None else "beyond the curve"
     elif ends > math.radians(179.5):
         beyond = "the boat rights herself from any heel"
     lolls = begins is not None and begins > math.radians(0.05)
@@ -234,7 +234,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         Line(
             f"Wind that heels the boat {math.degrees(one.heel):.0f}°",
             shown.speed(one.wind),
-            "steady" if one.rests else "and further, because there is no steady heel at this angle",
+            "steady" if one.rests else "not steady: the boat heels further",
         )
         for one in sailing.winds
     ]
@@ -301,7 +301,7 @@ def _leeway_lines(one: Leeway, sailing: Sailing, shown: Shown) -> Iterator[Line]
     if one.leeway is not None:
         slope = f"lift slope {one.slope:.2f} per radian"
         yield Line(f"Leeway, {_FORMULAS[one.formula]}", degrees(one.leeway), slope)
-    upright = f"if the boat were held upright, at {shown.speed(passed.upright_wind)}"
+    upright = f"at {shown.speed(passed.upright_wind)} if the boat were held upright"
     yield Line(
         f"{limit} exceeded at",
         DASH if passed.wind is None else shown.speed(passed.wind),
@@ -311,7 +311,7 @@ def _leeway_lines(one: Leeway, sailing: Sailing, shown: Shown) -> Iterator[Line]
     )
     if fin is not None:
         deep = (
-            "" if fin.same_span_area is None else f"at the present depth {shown.area(fin.same_span_area)}; "
+            "" if fin.same_span_area is None else f"at the present depth, {shown.area(fin.same_span_area)}; "
         )
         yield Line(
             f"Fin needed for {limit} in this wind",

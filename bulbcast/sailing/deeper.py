@@ -1,5 +1,5 @@
-"""Depth of fin needed to keep within the leeway limit. It is solved together with the boat, because a deeper fin changes
-her."""
+"""Depth of fin needed to keep leeway within the limit. The boat is solved again at each step, because a deeper fin also
+changes her stability."""
 
 from __future__ import annotations
 
@@ -34,8 +34,8 @@ def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMes
         surface: Surface of the hull; None if its shape is not known.
 
     Returns:
-        The height of the tip [m]; None if no depth up to three times the fin's is enough, or if the boat cannot be
-        solved with it.
+        The height of the tip [m]; None if the exposed fin would need more than three times its span, or if no
+        solution is found for the boat with a deeper fin.
     """
     tip, step = plan.fin.tip_z, sailing
     deepest = plan.fin.tip_z - 2.0 * sailing.free_fin.span

@@ -3,10 +3,10 @@
     R = 1/2 rho V^2 S Cf FF        Cf by ITTC-57 at the Reynolds number based on length
 
 The range covers the published form factors for streamlined bodies of revolution. Each is one author's curve through
-measurements in turbulent flow. The difference between them is larger than the effect of the bulb's fineness on any of
-them, so none is used alone. The drag of the fin, of the junction and of the square tail face is not included, nor is
-drag from leeway and surface waves. The range can rank bulbs of similar shape but cannot find an optimum, because the
-minimum over fineness is flatter than the range is wide.
+measurements in turbulent flow. The differences between them are larger than the effect of the bulb's fineness on any
+of them, so none is used alone. The drag of the fin, of the junction and of the square tail face is not included, nor is
+drag from leeway and surface waves. The range can rank bulbs of similar shape but cannot find an optimum, because
+near the minimum the drag changes with fineness by less than the width of the range.
 """
 
 from __future__ import annotations
@@ -178,7 +178,7 @@ def bulb_drag(
         kinematic_viscosity: Kinematic viscosity of the water. [m2/s]
 
     Returns:
-        The drag as a range. It bounds the published factors, not the true drag.
+        The drag as a range. It covers the published form factors; the true drag may lie outside it.
 
     Raises:
         DragError: The Reynolds number is below 1000, the fineness below 1, or either is not finite.

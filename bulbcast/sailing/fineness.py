@@ -20,7 +20,7 @@ from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag, drag_words
 from bulbcast.sailing.scale import hull_speed
 
 USUAL = (4.0, 5.0, 6.0, 7.0, 8.0, 9.0)
-"""Common practice, no source: ballast bulbs are 4 to 9 times as long as they are thick, and most are 5 to 8 times."""
+"""Common practice, no source: ballast bulbs are 4 to 9 times as long as they are thick, most of them 5 to 8 times."""
 
 ASSUMED_SPEED = 1.5
 """Speed assumed if the boat is not known, about the hull speed of a 1.4 m yacht. Our judgement. [m/s]"""
@@ -34,7 +34,7 @@ FINENESS_UNUSUAL = Rule(
     "fineness-unusual",
     Severity.NOTE,
     why=(
-        "Fineness has little effect on speed, but a large effect on wetted area, length and the room in the lead."
+        "Fineness has little effect on speed, but a large effect on wetted area, length and the space inside the lead."
     ),
 )
 
@@ -60,7 +60,7 @@ class OtherBulb:
 
 @frozen
 class FinenessBeside:
-    """Planned bulb and bulbs in the typical range.
+    """The planned bulb, with bulbs in the typical range beside it.
 
     Attributes:
         speed: Speed at which the drags are calculated. [m/s]
@@ -76,7 +76,7 @@ class FinenessBeside:
 
 
 def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> FinenessBeside | None:
-    """Compare the planned bulb with bulbs in the typical range. Returns None if its fineness is within that range.
+    """Compare the planned bulb with bulbs in the typical range; None if its fineness is within that range.
 
     Args:
         body: The finished lead body.
@@ -95,11 +95,13 @@ def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> Fine
 
 
 def beside_planned(job: BallastResults) -> tuple[dict[str, FinenessBeside], tuple[Finding, ...]]:
-    """Compare the plan's bulb with typical bulbs. Returns the comparison by its field name in the results, and the
-    findings. Both are empty for a typical fineness.
+    """Compare the plan's bulb with typical bulbs.
 
     Args:
         job: The bulb, and the boat if there is one.
+
+    Returns:
+        The comparison under its field name in the results, and the findings; both are empty for a typical fineness.
     """
     water, bulb = job.plan.water, job.plan.bulb
     length = None if job.boat is None else job.boat.start.hull.line.length
@@ -138,7 +140,7 @@ def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherB
 
 
 def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
-    """Make the finding that the fineness is outside the typical range, with its cost.
+    """Make the finding that the fineness is outside the typical range, with the effect on wetted area and drag.
 
     Args:
         beside: The planned bulb and the typical bulbs.
@@ -159,12 +161,12 @@ def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
             "something"
         )
     else:
-        doubt = "Flow may separate at the tail of a stubby bulb, which none of these formulas includes"
+        doubt = "Flow may separate at the tail of a stubby bulb. None of the drag formulas allows for that"
     more = f"{shown.percent(abs(change))} {'more' if change > 0.0 else 'less'}"
     return FINENESS_UNUSUAL(
         key,
         f"A fineness of {own.fineness:.3g} is outside the typical range, {USUAL[0]:g} to {USUAL[-1]:g}. Compared with a "
-        f"bulb of fineness {limit:g} and the same volume, it has {more} wetted area{drags}.",
+        f"bulb of fineness {limit:g} and the same volume, this bulb has {more} wetted area{drags}.",
         f"{doubt}. {ROUND_A_COURSE} Keep this fineness if a limit on length or draught requires it.",
         found=own.fineness,
         limit=limit,

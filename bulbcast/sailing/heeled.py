@@ -20,13 +20,13 @@ WITHOUT_WIND = math.radians(30.0)
 
 @frozen
 class Heeled:
-    """Boat at rest with the heel held, starboard down. A boat that leans to port is mirrored.
+    """Boat at rest, held at one angle of heel with starboard down. A boat that leans to port is mirrored.
 
     Attributes:
         attitude: Heel, trim and sinkage of the boat.
         mass_centre: Mass centre of the boat and the bulb together, boat axes. [m]
         buoyancy: Centre of buoyancy of everything under water, boat axes. [m]
-        arm: Horizontal distance of the centre of buoyancy to starboard of the mass centre. [m]
+        arm: Horizontal distance from the mass centre to the centre of buoyancy, positive to starboard. [m]
         hull: Hull without fin and bulb.
     """
 

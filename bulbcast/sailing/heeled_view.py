@@ -28,7 +28,7 @@ _WIDE, _HIGH = 110.0, 94.0
 _ARROW, _RADIUS, _ROUND, _STATIONS = 13.0, 1.5, 64, 21
 
 Projected = Callable[[float, float, float], Point]
-"""Map from a point in boat axes to the picture. [m] to [mm]"""
+"""Function that maps a point in boat axes [m] to a point in the picture [mm]."""
 
 
 def heeled_view(job: SailingResults, heeled: Heeled) -> View:
@@ -93,12 +93,12 @@ def heeled_words(job: SailingResults, heeled: Heeled) -> str:
     """
     shown, sailing, degrees = job.shown, _wind_of(job), math.degrees(heeled.attitude.heel)
     if sailing is None:
-        turns = "rights her with" if heeled.arm > 0.0 else "turns her further over with"
+        turns = "rights her with" if heeled.arm > 0.0 else "heels her further with"
         return f"At {degrees:.0f}° of heel, the boat's weight {turns} {shown.torque(abs(_weight(job) * heeled.arm))}"
     moment = shown.torque(heeling_moment(sailing.rig, sailing.wind, sailing.heel or 0.0))
     return (
-        f"In a wind of {shown.speed(sailing.wind)} the boat rests at {degrees:.0f}°; weight and buoyancy balance its "
-        f"{moment}"
+        f"In a wind of {shown.speed(sailing.wind)} the boat heels {degrees:.0f}°; weight and buoyancy balance the "
+        f"wind's {moment}"
     )
 
 
@@ -185,8 +185,8 @@ def _round(points: Iterable[Point]) -> Box:
 
 
 def centres(heeled: Heeled, place: Projected) -> dict[str, Point]:
-    """Points G, B and M. M is the point where the vertical through B crosses the centreplane above B. A boat flat on her
-    side has no M. [mm]
+    """Points G, B and M. M is the point where the vertical through B crosses the centreplane above B. It is left out if
+    the boat is upright or heels 75 degrees or more. [mm]
 
     Args:
         heeled: The boat at rest.
@@ -268,7 +268,7 @@ def _marks(layout: Layout, marks: dict[str, Point]) -> None:
 
 
 def _legend(layout: Layout, job: SailingResults, sailing: Sailing | None, crossed: bool, left: float) -> None:
-    """Key to the letters and arrows, with the magnitude of the couples."""
+    """Key to the letters and arrows, with the boat's weight and the wind's heeling arm."""
     shown, weight = job.shown, _weight(job)
     rows: list[tuple[str | Style, str]] = [
         ("G", f"mass centre of the boat and bulb; total weight {shown.force(weight)}"),

@@ -1,11 +1,11 @@
-"""Side force and leeway of the fin, with lift slopes by published formulas, and the fin needed for a given leeway.
+"""Side force and leeway of the fin, with lift slopes from published formulas, and the fin needed for a given leeway.
 
-A fin under a hull works like half of a wing of twice the span, with the hull's bottom as a mirror. Its effective aspect
-ratio is 2 b^2 / S. Lift is assumed proportional to the angle, which is true up to about 8 or 10 degrees (common
-practice, no source). A bulb at the tip adds some lift, which no formula here includes.
+A fin under a hull works like half of a wing with twice its span, because the hull's bottom acts as a mirror. Its
+effective aspect ratio is 2 b^2 / S. Lift is assumed proportional to the angle, which is true up to about 8 or 10 degrees
+(common practice, no source). A bulb at the tip adds some lift, which no formula here includes.
 
 Leeway is given at hull speed for the exposed fin alone, with the hull as a mirror. The rudder, bulb and hull are not
-counted. Findings use the slope of Whicker and Fehlner, which is the lower.
+counted. Findings use the slope of Whicker and Fehlner, which is the lower of the two.
 """
 
 from __future__ import annotations
@@ -150,7 +150,7 @@ class FinForLeeway:
     Attributes:
         same_shape_area: Area of a fin of the same shape. [m2]
         same_shape_span: Span of a fin of the same shape. [m]
-        same_span_area: Area of a fin with the present span and longer chords; None if no chord is long enough. [m2]
+        same_span_area: Area of a fin with the present span and other chords; None if no chord is long enough. [m2]
         same_chord_area: Area of a fin with the present chords, deeper or shallower. [m2]
         same_chord_span: Span of a fin with the present chords. [m]
     """
@@ -171,11 +171,11 @@ def fin_for_leeway(
     water_density: float,
     formula: str = WHICKER_FEHLNER,
 ) -> FinForLeeway:
-    """Calculate three alternatives for the fin area that would carry the side force at a given leeway, upright.
+    """Calculate three alternative fins that would carry the side force at a given leeway with the boat upright.
 
-    A longer chord on the same span lowers the aspect ratio. Whatever its chord, a fin of span b under a mirror cannot
-    give more than about pi b^2 per radian. Depth has no such limit. Helmbold's slope is solved for sqrt(A^2 + 4) in one
-    step, that of Whicker and Fehlner as a quadratic.
+    A longer chord on the same span lowers the aspect ratio. For a fin of span b under a mirror, area times lift slope
+    cannot exceed about pi b^2 per radian, whatever the chord. A deeper fin has no such limit. Helmbold's slope is
+    solved for sqrt(A^2 + 4) in one step, that of Whicker and Fehlner as a quadratic.
 
     Args:
         foil: The exposed fin, for its span, mean chord and sweep. The sweep is not changed.

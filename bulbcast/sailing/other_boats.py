@@ -22,9 +22,9 @@ NOT_TRADED = (
 
 OTHER_SIZES = (
     "Every length is scaled, including righting arms. The fin's lift slope stays the same. In the same wind the sail's "
-    "moment grows with the cube of the length, but the righting moment with the fourth power. So the smaller boat is "
-    "more tender, and at its lower speed it makes more leeway. That is why a model of a larger boat needs a deeper fin, "
-    "with more area, than the plan shows."
+    "moment grows with the cube of the length, but the righting moment grows with the fourth power. So the smaller "
+    "boat is more tender, and at its lower speed it makes more leeway. That is why a model of a larger boat needs a "
+    "deeper fin, with more area, than an exact scale copy would have."
 )
 
 
@@ -100,7 +100,7 @@ def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
     """
     wind = shown.speed(scale.here.wind)
     as_there = (
-        f"In a wind of {shown.speed(scale.like_wind)} she heels as much as a boat of {scale.ratio:g} times the length "
+        f"In a wind of {shown.speed(scale.like_wind)} this boat heels as much as a boat {scale.ratio:g} times as long "
         f"does in {wind}."
     )
     if scale.metacentric_height_needed > sailing.highest_gm:
@@ -112,8 +112,8 @@ def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
     return (
         f"{as_there} To do so in {wind} she would need a GM of {shown.length(scale.metacentric_height_needed)} instead "
         f"of {shown.length(scale.here.boat.metacentric_height)}, calculated from GM sin(heel). At that heel she would "
-        f"need {shown.area(scale.fin_area_needed)} of fin instead of {shown.area(sailing.free_fin.area)} for the same "
-        "leeway."
+        f"need a fin area of {shown.area(scale.fin_area_needed)} instead of {shown.area(sailing.free_fin.area)} for "
+        "the same leeway."
     )
 
 
@@ -131,13 +131,16 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
         return
     yield Picture(
         draw=lambda: trade_plot(trade, shown),
-        caption="{title}. The ring is the plan.",
+        caption="{title}. The ring marks the plan.",
     )
     yield Table(
         rows=[_traded(one, shown) for one in trade.cells],
         heads=("fin's tip", "bulb", "floats deeper by", "GM", "20°", "30°", "45°", "heel"),
         figures=tuple(range(8)),
-        caption=f"Other bulbs on other fins: winds for 20, 30 and 45 degrees, and heel in {shown.speed(sailing.wind)}.",
+        caption=(
+            "Other bulbs on other fins: winds that heel the boat 20, 30 and 45 degrees, and heel in a wind of "
+            f"{shown.speed(sailing.wind)}."
+        ),
         only="report",
     )
     # The terminal shows only the wind for 30 degrees, with a row for each depth and a column for each mass.
@@ -197,9 +200,9 @@ def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
     if trade.depth_worth is not None:
         step = 0.0254 if shown.units == "imperial" else 0.010
         yield (
-            f"Near the plan, {shown.length(step)} of extra depth is as effective against the wind as "
-            f"{shown.mass(step * trade.depth_worth)} of extra bulb mass. Extra depth increases the draught and the fin's "
-            "size. Extra mass reduces freeboard, unless you leave the same mass ashore."
+            f"Near the planned depth and mass, {shown.length(step)} of extra depth is as effective against the wind "
+            f"as {shown.mass(step * trade.depth_worth)} of extra bulb mass. Extra depth increases the draught and the "
+            "fin's size. Extra mass reduces freeboard, unless you leave the same mass ashore."
         )
     mass = (
         "The fin's mass changes with its volume."
@@ -207,11 +210,11 @@ def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
         else "The fin's mass is not listed separately, so it is not changed."
     )
     yield (
-        "Each answer is a new calculation, with the bulb sized and positioned again and the boat floating at her new "
-        f"mass. The weight list is unchanged. {mass} The chords and the rake of the leading edge stay the same. A deeper "
-        "fin lowers the centre of lateral resistance, unless you specify its position."
+        "Each answer comes from a new calculation, with the bulb sized and positioned again and the boat floating at "
+        f"her new mass. The weight list is unchanged. {mass} The chords and the rake of the leading edge stay the same. "
+        "A deeper fin lowers the centre of lateral resistance, unless you specify its position."
     )
     failed = sorted({one.missing for one in trade.cells if one.missing})
     yield from (f"No answer: {reason}" for reason in failed[:3])
     if any(not wind.rests for one in trade.cells for wind in one.winds):
-        yield "* There is no steady heel at this angle; this wind takes the boat past it."
+        yield "* The boat does not settle at this angle: this wind heels her further."

@@ -15,7 +15,7 @@ from bulbcast.hull.mesh import HullMesh
 from bulbcast.quantities.frozen import frozen
 
 STANDARD_HEELS = tuple(math.radians(5.0 * step) for step in range(37))
-"""Heels from 0 to 180 degrees in steps of 5. [rad]"""
+"""Heel angles from 0 to 180 degrees in steps of 5. [rad]"""
 
 _ZERO = 1e-9
 _HALVINGS = 80
@@ -26,9 +26,9 @@ _SWINGS = math.radians(5.0)
 class RightingArmCurve:
     """Curve of righting arms against heel.
 
-    Each is for the sinkage and trim at which the boat rests at that heel. An area is the work of heeling the boat,
-    divided by her weight. It is the integral of arm x cos(trim) over heel, calculated from the potential energy and not
-    from the points of the curve.
+    Each arm is for the sinkage and trim at which the boat rests at that heel. An area under the curve is the work of
+    heeling the boat, divided by her weight. It is the integral of arm x cos(trim) over heel, calculated from the
+    potential energy and not from the points of the curve.
 
     Attributes:
         heels: Heels, ascending, starboard down. [rad]
@@ -41,13 +41,13 @@ class RightingArmCurve:
         upright: Sinkage and trim with the heel held at zero.
         positive_from: Heel from which the arms are positive: zero, or the angle of loll of a boat that does not float
             upright; None if no arm is positive. [rad]
-        vanishing: Heel at which the first run of positive arms ends; None if no arm is positive or the curve ends
+        vanishing: Heel at which the first range of positive arms ends; None if no arm is positive or the curve ends
             earlier. [rad]
-        positive_area: Area under that run, up to the end of the curve; None if no arm is positive. [m]
+        positive_area: Area under the curve in that range, up to the end of the curve; None if no arm is positive. [m]
         later_area: Area from `vanishing` to the end of the curve; negative if it capsizes the boat. [m]
         area_spent: Heel at which all of the positive area is used up. Beyond it the boat would not come back unaided,
             even without losses. None if the curve does not reach it. [rad]
-        largest_arm: Maximum arm of the curve, from the parabola through its three highest neighbouring points. [m]
+        largest_arm: Maximum arm of the curve, from a parabola through the highest point and its neighbours. [m]
         largest_arm_heel: Heel at which the arm is at its maximum. [rad]
     """
 
@@ -77,7 +77,7 @@ def righting_arm_curve(
     heels: Sequence[float] = STANDARD_HEELS,
     near: RightingArmCurve | None = None,
 ) -> RightingArmCurve:
-    """Calculate righting arms at free sinkage and trim, starting each heel from the attitude at the previous one.
+    """Calculate righting arms at free sinkage and trim. Each search starts from the attitudes at the previous heels.
 
     Args:
         hull: Closed surface of everything that displaces water, including fin and bulb if they matter.
@@ -138,7 +138,8 @@ def righting_arm_curve(
 
 
 def _start(heel: float, last: Sequence[Attitude], near: RightingArmCurve | None) -> Attitude:
-    """First guess of the boat's attitude, extrapolated from the last heels, relative to that of a similar boat."""
+    """First guess at the boat's attitude, extrapolated from the attitudes at the previous heels. If a similar boat is
+    given, the difference from her attitudes is extrapolated instead."""
     known = [one.heel for one in last]
     lay = (
         {}
@@ -167,7 +168,7 @@ def _check_heels(hull: HullMesh, heels: Sequence[float]) -> None:
     )
     if not usable:
         raise FloatingError(
-            f"{hull.source}: a righting arm curve needs at least two heels, in ascending order, from 0 to 180 degrees."
+            f"{hull.source}: a righting arm curve needs at least two heel angles, in ascending order, from 0 to 180 degrees."
         )
 
 
@@ -182,7 +183,7 @@ def _begin(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
 
 
 def _end(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
-    """Heel at which the first run of positive arms ends."""
+    """Heel at which the first range of positive arms ends."""
     begun = False
     for before, here in pairwise(found):
         begun = begun or before.righting_arm > zero
@@ -206,7 +207,7 @@ def _spent(found: list[Floating], start: Floating, end: Floating, zero: float, r
 
 
 def _crossing(before: Floating, here: Floating, value: Callable[[Floating], float], rest: Rest) -> Floating:
-    """Heel between two given heels at which a value changes sign. It is found by chords that never leave the bracket.
+    """Heel, between two given heels, at which a value changes sign. It is found by chords that never leave the bracket.
 
     References:
         M. Dowell, P. Jarratt, BIT 11 (1971): the Illinois form of regula falsi.

@@ -1,10 +1,11 @@
 """Single surface of everything on the planned boat that displaces water, and its righting arms.
 
-The righting arms are those of the hull's surface, with the fin, rudder and bulb as shells of the correct volume. The fin
-is cut off horizontally, so that the volume removed is that of its end in the bulb. For a table of offsets the surface is
-drawn through the table. GM as the boat floats then differs slightly from GM by Simpson's rules. A note is given if the
-two volumes differ by more than 0.5 %. The boat is heeled to the side to which she leans unaided. A study uses five heels
-up to 60 degrees, a plan 37 up to 180.
+The righting arms are those of the hull surface, with the fin, rudder and bulb as shells of the correct volume. The fin
+is cut off horizontally, so that the volume removed equals that of the part inside the bulb. If the hull is given as a
+table of offsets, the surface is drawn through the table. GM as the boat floats then differs slightly from GM by
+Simpson's rules. A note is given if the volume inside the surface and the volume by Simpson's rules differ by more
+than 0.5 %. The boat is heeled to the side to which she leans unaided. A study uses five heels up to 60 degrees; a plan
+uses 37 heels up to 180 degrees.
 
 In the calculation of the ballast, the part of the rudder above the waterline displaces nothing. The mass of the
 complete rudder is counted, and the complete rudder is included in the righting arms.
@@ -25,11 +26,11 @@ from bulbcast.sailing.righting import RightingArmCurve, righting_arm_curve
 from bulbcast.sailing.wind_heel import ArmsByHeel
 
 BRIEF_HEELS = tuple(math.radians(angle) for angle in (0.0, 15.0, 30.0, 45.0, 60.0))
-"""Angles of heel that suffice for a wind that heels the boat 45 degrees. [rad]"""
+"""Angles of heel sufficient for finding the wind that heels the boat 45 degrees. [rad]"""
 
 
 def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
-    """Combine everything that displaces water into one surface of several shells.
+    """Combine everything that displaces water into one surface made up of several shells.
 
     Args:
         plan: The plan, which gives the fin and the rudder.
@@ -64,7 +65,7 @@ def righting_arms(
     heels: tuple[float, ...],
     near: RightingArmCurve | None = None,
 ) -> tuple[RightingArmCurve, str]:
-    """Calculate righting arms to the side to which the boat leans unaided, which is the weaker side.
+    """Calculate righting arms on the side to which the boat leans unaided, which is the weaker side.
 
     Args:
         plan: The plan, which gives the fin, the rudder and the water.

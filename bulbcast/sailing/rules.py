@@ -18,7 +18,7 @@ RIGHTING_ARMS_NOT_TOLD = Rule(
     Severity.NOTE,
     Severity.CAUTION,
     subject="boat",
-    why="Righting arms at large angles of heel need the hull's shape. Figures alone give only GM.",
+    why="Righting arms at large angles of heel need the hull's shape. A hull given only by figures has only a GM.",
 )
 VANISHES_EARLY = Rule(
     "vanishes-early",
@@ -38,7 +38,7 @@ BLOWN_FLAT = Rule(
     "blown-flat",
     Severity.CAUTION,
     subject="boat",
-    why="In a wind this strong the boat keeps heeling until she is flat.",
+    why="In a wind this strong the boat keeps heeling until she lies flat on the water.",
 )
 HEELS_FAR = Rule(
     "heels-far",
@@ -50,19 +50,19 @@ LEEWAY_BEYOND_LIMIT = Rule(
     "leeway-beyond-limit",
     Severity.CAUTION,
     subject="boat",
-    why="A fin with little area needs a large angle to carry the side force, so it drags or stalls.",
+    why="A fin with little area needs a large angle to carry the side force, so it has high drag or stalls.",
 )
 RUDDER_MASS_NOT_GIVEN = Rule(
     "rudder-mass-not-given",
     Severity.CAUTION,
     subject="boat",
-    why=("The rudder is a weight like any other. Without its mass the bulb is made too heavy."),
+    why="The rudder is a weight like any other. If its mass is left out, the bulb is made too heavy.",
 )
 RUDDER_COUNTED_TWICE = Rule(
     "rudder-counted-twice",
     Severity.CAUTION,
     subject="boat",
-    why="A rudder listed twice in the plan makes the bulb lighter by one rudder.",
+    why="A rudder listed twice in the plan makes the bulb too light by the rudder's mass.",
 )
 
 # A boat that is knocked flat should come up again unaided. Our judgement.
@@ -119,7 +119,8 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
     if vanishing is not None and vanishing < SMALLEST_VANISHING:
         yield VANISHES_EARLY(
             "boat",
-            f"The righting arms end at {math.degrees(vanishing):.0f} degrees, so a boat laid flat does not come up again.",
+            f"The righting arms vanish at {math.degrees(vanishing):.0f} degrees, so a boat laid flat will not come "
+            "back up.",
             "Hang the bulb deeper, make it heavier, or remove weight from high up.",
             found=vanishing,
             limit=SMALLEST_VANISHING,
@@ -128,9 +129,9 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
     if over is not None and abs(over) > TABLE_AND_SURFACE:
         yield TABLE_AND_SURFACE_DIFFER(
             "boat.offsets",
-            f"The surface drawn through the table for the righting arms displaces {shown.percent(abs(over))} "
-            f"{'more' if over > 0.0 else 'less'} at the design waterline than Simpson's rules give. The ballast target "
-            "is based on Simpson's rules.",
+            "The righting arms are calculated from a surface drawn through the table. At the design waterline it "
+            f"displaces {shown.percent(abs(over))} {'more' if over > 0.0 else 'less'} than Simpson's rules give. The "
+            "ballast target is based on Simpson's rules.",
             "Give more stations where the hull curves most, or give the hull as a surface.",
             found=over,
             limit=TABLE_AND_SURFACE,
@@ -163,7 +164,7 @@ def _heel(sailing: Sailing, shown: Shown) -> Iterator[Finding]:
 
 
 def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterator[Finding]:
-    """List a finding if leeway is beyond the limit set."""
+    """Yield a finding if leeway exceeds the limit."""
     leeway, fin, limit = sailing.governing.leeway, sailing.governing.fin, sailing.limit
     if leeway is None or fin is None or leeway <= limit:
         return
@@ -171,7 +172,7 @@ def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterato
     if deeper_tip is not None:
         ways.append(f"move the fin's tip to z = {shown.length(deeper_tip)}, with all else unchanged")
     if fin.same_span_area is not None:
-        ways.append(f"give the fin about {shown.area(fin.same_span_area)} of area at the same depth")
+        ways.append(f"give the fin an area of about {shown.area(fin.same_span_area)} at the same depth")
     said = joined([*ways, "sail in less wind or with less sail"], "or")
     beyond = (
         " That is also beyond the straight part of the lift curve, so the true leeway is even larger."
@@ -204,7 +205,7 @@ def _rudder(summed: WeighIn, counted: bool, shown: Shown) -> Iterator[Finding]:
         yield RUDDER_COUNTED_TWICE(
             "weights",
             f"A line of the weight list is called {own[0].name}, and [rudder] also gives the blade's mass. Both are "
-            f"counted, {shown.mass(own[0].mass)} and {shown.mass(own[-1].mass)}.",
+            f"counted: {shown.mass(own[0].mass)} and {shown.mass(own[-1].mass)}.",
             "Remove the line, or remove mass or density from [rudder].",
             found=own[0].mass,
             unit="kg",

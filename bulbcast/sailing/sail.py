@@ -31,7 +31,7 @@ DEFAULT_COEFFICIENT_SOURCE = (
 
 @frozen
 class Rig:
-    """Figures of the sail that determine heel.
+    """Sail figures that determine heel.
 
     Attributes:
         area: Area of the sail. [m2]
@@ -42,7 +42,7 @@ class Rig:
         air_density: Density of the air. [kg/m3]
 
     Raises:
-        BoatFigureError: A figure is not above 0.
+        BoatFigureError: A figure is not above 0, or the exponent is below 0.
     """
 
     area: float
@@ -56,7 +56,7 @@ class Rig:
         require_positive("The sail area", self.area, "m2")
         require_positive("The heeling arm", self.heeling_arm, "m")
         require_positive("The side-force coefficient", self.coefficient, "")
-        require_not_negative("The exponent of the heel's cosine", self.heel_exponent, "")
+        require_not_negative("The exponent of cos(heel)", self.heel_exponent, "")
         require_positive("The air's density", self.air_density, "kg/m3")
 
 

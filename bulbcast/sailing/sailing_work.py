@@ -49,14 +49,14 @@ LATERAL_SHARE = 0.45
 
 @frozen
 class Leeway:
-    """Leeway of the fin by one published formula.
+    """Leeway of the fin according to one published formula.
 
     Attributes:
         formula: Name of the formula for the lift slope.
         slope: Lift slope per radian. [1/rad]
         leeway: Leeway in the given wind; None if the boat has no steady heel in that wind. [rad]
         at_limit: Wind at which leeway exceeds the limit.
-        fin: Fin that would keep within the limit in the given wind; None if the boat has no steady heel in that wind.
+        fin: Fin that would keep leeway within the limit in the given wind; None if the boat has no steady heel in it.
     """
 
     formula: str
@@ -90,7 +90,7 @@ class Sailing:
         limit: Maximum leeway allowed. [rad]
         leeways: Leeway by each formula, at hull speed.
         scale: Same boat at another size; None if not requested, or if it cannot be calculated.
-        scale_missing: Reason why `scale` is None; empty if it is not.
+        scale_missing: Reason why `scale` cannot be calculated; otherwise empty.
         gm: GM upright, as used in the answers. [m]
         highest_gm: GM if all the boat's mass were at the bulb's underside, the maximum that ballast on this fin can give.
             [m]
@@ -244,7 +244,7 @@ def sailing_of(
 
 
 def full_size_of(plan: Plan) -> float | None:
-    """Ratio of the other size's length to the boat's; None if the plan gives no other size.
+    """Length of the boat at the other size, divided by her planned length; None if the plan gives no other size.
 
     Args:
         plan: The plan, with its rig.

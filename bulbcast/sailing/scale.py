@@ -2,9 +2,9 @@
 
 If every length is multiplied by r, in the same water, then area grows as r^2, mass as r^3, speed as r^(1/2), wind for
 the same heel as r^(1/2) and righting moment as r^4. In the same wind the sail's moment grows only as r^3, so a smaller
-boat of the same shape is more tender in proportion to the scale. It is slower through the water, so its fin also makes
-more leeway in that proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than the
-plan shows.
+boat of the same shape is more tender, in proportion to the scale. It is also slower through the water, so it makes more
+leeway, in the same proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than an
+exact scale copy would have.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ def hull_speed(waterline: float) -> float:
     References:
         Classical speed of deep-water waves. The textbook figure of 1.34 kn per root foot is 1.3407, rounded.
     """
-    require_positive("The waterline's length", waterline, "m")
+    require_positive("The waterline length", waterline, "m")
     return math.sqrt(STANDARD_GRAVITY * waterline / (2.0 * math.pi))
 
 
@@ -66,12 +66,12 @@ class SailingBoat:
     water_density: float
 
     def __post_init__(self) -> None:
-        require_positive("The waterline's length", self.waterline, "m")
+        require_positive("The waterline length", self.waterline, "m")
         require_positive("The boat's mass", self.mass, "kg")
         require_positive("The metacentric height", self.metacentric_height, "m")
         require_positive("The fin's area", self.fin_area, "m2")
         require_positive("The lift slope", self.lift_slope, "1/rad")
-        require_positive("The water's density", self.water_density, "kg/m3")
+        require_positive("The water density", self.water_density, "kg/m3")
 
 
 def froude_scaled(boat: SailingBoat, ratio: float) -> SailingBoat:
@@ -162,7 +162,7 @@ class ScaleComparison:
         same_wind: Boat at the other size in the same wind.
         scaled_wind: Boat at the other size in a wind scaled by the root of the ratio, in which she heels the same.
         metacentric_height_needed: GM with which the boat, at the planned size, would heel as much as the other size does
-            in the given wind, by GM sin(heel). [m]
+            in the given wind, calculated from GM sin(heel). [m]
         like_wind: Wind in which the boat heels as much as the other size does in the given wind. [m/s]
         fin_area_needed: Fin area, at the same lift slope, with which the boat would make the same leeway as the other
             size does in the given wind, at the same heel. [m2]
@@ -182,18 +182,20 @@ def compared_at_scale(
 ) -> ScaleComparison:
     """Compare the boat with the same boat at another size, in the same wind and in a scaled wind.
 
-    Heel is the same at every size if the wind is scaled with the root of the length. The boat's heel is therefore needed
-    in only two winds: the given wind, and `like_wind`, the wind divided by the root of the ratio.
+    Heel is the same at every size if the wind is scaled with the square root of the length. The boat's heel is
+    therefore needed in only two winds: the given wind, and `like_wind`, the wind divided by the square root of the
+    ratio.
 
     Args:
         boat: The boat, usually the model.
-        ratio: Ratio of the other length to the boat's; above 1 from a model to full size. [-]
+        ratio: Ratio of the other length to the boat's; above 1 if the boat is a model of a larger one. [-]
         wind: Wind on the boat, above 0. [m/s]
         heel: Heel in that wind, from the boat's righting arms. [rad]
         like_heel: Heel in `like_wind`, from the same righting arms. [rad]
 
     Returns:
-        Three boats in their winds, and the GM and fin that the boat would need in order to heel as the other size does.
+        The boat in each of the three cases, and the GM and fin area with which she would heel and make leeway as the
+        other size does.
 
     Raises:
         BoatFigureError: A figure is not above 0.

@@ -1,4 +1,4 @@
-"""Effect of another bulb mass or fin depth on the wind that the boat can stand up to.
+"""Effect of a different bulb mass or fin depth on the wind that the boat can stand up to.
 
 Every answer is a new calculation. The bulb is sized and positioned again, the fin and the bulb displace their new
 volumes, the boat floats at her new mass, and the righting arms are for that load.
@@ -39,17 +39,17 @@ _READ = 1  # index in HEELS_UNDER_SAIL of 30 degrees, the heel at which depth is
 
 @frozen
 class Traded:
-    """Boat with another bulb on another fin.
+    """Boat with one combination of bulb mass and fin depth.
 
     Attributes:
         mass: Mass of the bulb, ready to hang. [kg]
         tip_z: Height z of the fin's tip. [m]
-        gm: GM as the boat then floats; None if there is no answer. [m]
+        gm: GM of the boat as it then floats; None if there is no answer. [m]
         sinkage: Sinkage relative to the boat with the planned bulb; None if there is no answer or the hull's figures do
             not give it. [m]
         winds: Winds that heel the boat 20, 30 and 45 degrees; empty if there is no answer.
         heel: Heel in the plan's wind; None if there is no answer or no steady heel up to 60 degrees. [rad]
-        missing: Reason why there is no answer; empty if there is.
+        missing: Reason why there is no answer; empty if there is one.
     """
 
     mass: float
@@ -106,7 +106,7 @@ def trade_of(
         curve: Righting arms as planned, from which the searches for the others start.
 
     Returns:
-        The grid; None if the hull has so many facets that it would take too long.
+        The grid; None if the hull has so many facets that the calculation would take too long.
     """
     if surface is not None and len(surface.triangles) > LARGEST_TRADED:
         return None
@@ -136,7 +136,7 @@ def trade_of(
 
 
 def _round(rough: float) -> float:
-    """Largest number not above a value that is 1, 2 or 5 times a power of ten."""
+    """Round a value down to 1, 2 or 5 times a power of ten."""
     power = 10.0 ** math.floor(math.log10(rough) + 1e-12)
     return power * max(step for step in (1.0, 2.0, 5.0) if step * power <= rough * (1.0 + 1e-12))
 
@@ -269,7 +269,7 @@ def _worked_out(
 
 
 def _worth(masses: tuple[float, ...], tips: tuple[float, ...], cells: tuple[Traded, ...]) -> float | None:
-    """Bulb mass that has the same effect as a unit of depth near the plan, calculated from the neighbouring results."""
+    """Bulb mass that has the same effect as a unit of depth, calculated from the results on either side of the plan."""
     count, tip, mass = len(masses), TRADE_DEPTH_STEPS.index(0), TRADE_MASS_STEPS.index(0)
 
     def wind(row: int, column: int) -> float | None:

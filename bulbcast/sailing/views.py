@@ -48,7 +48,7 @@ class _Plot:
         self.words((0.0, _HEIGHT + 1.9 * letter), up_name, anchor="start")
         if up.low > 0.0:
             beside = (_LEFT + _WIDTH, _HEIGHT + 1.9 * letter)
-            self.words(beside, f"axis from {up.labels[0]}, not from 0", anchor="end", style=Style.SMALL)
+            self.words(beside, f"axis starts at {up.labels[0]}, not at 0", anchor="end", style=Style.SMALL)
         self.layout.extend(
             Box(left=0.0, bottom=-4.0 - 2.2 * letter, right=_LEFT + _WIDTH + 2.0, top=_HEIGHT + 3.0 * letter)
         )
@@ -96,7 +96,7 @@ def _degrees_axis(high: int, step: int, *, start: float, end: float) -> Axis:
 
 
 def _length_unit(shown: Shown, largest: float) -> tuple[str, float]:
-    """Unit for an axis of lengths, and its size in metres."""
+    """Unit for a length axis, and its size in metres."""
     if shown.units == "imperial":
         return "in", 0.0254
     return ("m", 1.0) if largest >= 2.0 else ("mm", 1e-3)
@@ -151,7 +151,7 @@ def righting_words(curve: RightingArmCurve, shown: Shown) -> str:
     """
     if curve.positive_from is None:
         return "There is no righting arm; nothing rights the boat"
-    most = f"The righting arm is largest, {_arm_words(curve.largest_arm, shown)}, at "
+    most = f"The righting arm reaches a maximum of {_arm_words(curve.largest_arm, shown)} at "
     most += f"{math.degrees(curve.largest_arm_heel):.0f}° of heel"
     if curve.vanishing is None:
         return most

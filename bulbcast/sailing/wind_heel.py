@@ -34,16 +34,17 @@ class ArmsByHeel:
     def __post_init__(self) -> None:
         if len(self.heels) != len(self.arms) or len(self.heels) < 3:
             raise BoatFigureError(
-                f"The righting arm curve has {len(self.heels)} heels and {len(self.arms)} arms. Give the same number of "
-                "each, at least three."
+                f"The righting arm curve has {len(self.heels)} heel angles and {len(self.arms)} arms. Give the same "
+                "number of each, at least three."
             )
         if not all(math.isfinite(one) for one in (*self.heels, *self.arms)):
             raise BoatFigureError(
-                "The righting arm curve contains a figure that is not a number. Give finite figures."
+                "The righting arm curve contains a value that is not a finite number. Give finite values."
             )
         if self.heels[0] != 0.0 or any(b <= a for a, b in zip(self.heels, self.heels[1:], strict=False)):
             raise BoatFigureError(
-                "The heels of the righting arm curve do not ascend from 0. Give them in ascending order, starting from 0."
+                "The heel angles of the righting arm curve do not ascend from 0. Give them in ascending order, "
+                "starting from 0."
             )
 
     def arm(self, heel: float) -> float:
@@ -60,8 +61,8 @@ class ArmsByHeel:
         """
         if not 0.0 <= heel <= self.heels[-1]:
             raise BoatFigureError(
-                f"A heel of {math.degrees(heel):g} degrees is outside the righting arm curve, 0 to "
-                f"{math.degrees(self.heels[-1]):g}. Calculate the curve further."
+                f"A heel of {math.degrees(heel):g} degrees is outside the righting arm curve, which covers 0 to "
+                f"{math.degrees(self.heels[-1]):g} degrees. Calculate the curve to a larger heel."
             )
         x, y, slopes = self.heels, self.arms, _slopes(self)
         left = min(bisect.bisect_right(x, heel) - 1, len(x) - 2)
@@ -85,8 +86,8 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
         mass: Mass of the complete boat. [kg]
 
     Returns:
-        The heel; None if nothing stops the boat in this wind before 90 degrees or the curve's end. A boat that does not
-        float upright rests at her angle of loll without wind. [rad]
+        The heel; None if the boat finds no equilibrium in this wind before 90 degrees or the curve's end. Without wind,
+        a boat that does not float upright rests at her angle of loll. [rad]
 
     Raises:
         BoatFigureError: A figure is not above 0.
@@ -104,7 +105,7 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
     was = over(before)
     if was > _nothing(curve, mass):
         raise BoatFigureError(
-            "Without wind the boat leans to windward, so an upright boat already has a moment against this wind. Move "
+            "Without wind the boat leans to windward, so when upright she already has a moment against this wind. Move "
             "weights to the centreline, or start the curve at the heel at which she rests."
         )
     for heel in heels[1:]:
@@ -122,8 +123,8 @@ class WindForHeel:
     Attributes:
         heel: The given heel. [rad]
         wind: Smallest steady wind that takes the boat to that heel. [m/s]
-        rests: Whether the boat comes to rest at that heel. If not, this wind takes her past it to the next steady heel,
-            or flat. [-]
+        rests: Whether the boat comes to rest at that heel. If not, this wind takes her past it to the next steady heel
+            or lays her flat. [-]
     """
 
     heel: float
@@ -134,9 +135,9 @@ class WindForHeel:
 def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> WindForHeel:
     """Find the steady wind that heels the boat to a given angle on a righting arm curve.
 
-    As the wind rises, the boat follows the curve while the wind needed rises with heel. Where the wind needed falls
-    with heel, she heels further with no more wind. The wind that takes her to an angle is therefore the largest needed
-    at any smaller angle.
+    As the wind rises, the boat follows the curve as long as the wind needed rises with heel. Where it falls with
+    heel, she heels further in the same wind. The wind that takes her to an angle is therefore the largest needed at any
+    angle up to it.
 
     Args:
         curve: A curve that reaches that heel.
@@ -204,9 +205,9 @@ class WindForLeewayOnCurve:
     """Wind at which leeway exceeds a limit, with the heel in that wind.
 
     Attributes:
-        wind: The wind; None if the boat is blown past her steady heels first. [m/s]
+        wind: The wind; None if leeway stays within the limit at every steady heel. [m/s]
         heel: Heel in that wind; None if there is no such wind. [rad]
-        upright_wind: The wind if the boat were held upright. [m/s]
+        upright_wind: Wind at which leeway would exceed the limit if the boat were held upright. [m/s]
     """
 
     wind: float | None
@@ -217,7 +218,7 @@ class WindForLeewayOnCurve:
 def wind_for_leeway_on_curve(
     curve: ArmsByHeel, rig: Rig, *, mass: float, holding: float, limit: float
 ) -> WindForLeewayOnCurve:
-    """Find the wind at which leeway exceeds a limit, on a righting arm curve.
+    """Find the wind at which the leeway reaches a limit, using a righting arm curve.
 
     At a steady heel the sail's force is m g GZ / h, and a heeled fin carries it at a leeway of F / (q S a cos(heel)). So
     the limit is reached when GZ / cos(heel) = limit q S a h / (m g). Derived here.
@@ -276,7 +277,7 @@ def _nothing(curve: ArmsByHeel, mass: float) -> float:
 
 
 def _root(over: Callable[[float], float], low: float, high: float) -> float:
-    """Angle between two given angles at which a function crosses 0 upwards, by bisection."""
+    """Find, by bisection, the angle at which a function rises through zero between two given angles."""
     for _ in range(60):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if over(middle) < 0.0 else (low, middle)
@@ -286,7 +287,8 @@ def _root(over: Callable[[float], float], low: float, high: float) -> float:
 def _peak(of: Callable[[float], float], low: float, high: float) -> float:
     """Maximum value of a function that has one maximum between two angles, by golden section search.
 
-    The angle is found to 2e-7 of the range. Near its maximum the function falls only by the square of that.
+    The angle is found to within 2e-7 of the range. Near its maximum the function falls only with the
+    square of the distance from it.
     """
     golden = 0.5 * (3.0 - math.sqrt(5.0))
     left, right = low + golden * (high - low), high - golden * (high - low)

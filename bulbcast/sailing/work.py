@@ -1,5 +1,5 @@
-"""Stability and sailing of a plan's boat: righting arms, heel under wind, leeway, other sizes, and a deeper or heavier
-bulb.
+"""Stability and sailing of a plan's boat: righting arms, heel under wind, leeway, the boat at another size, and a
+deeper or heavier bulb.
 
 hull + fin + rudder + bulb -> one surface -> righting arms -> heel and leeway in a wind -> the same for other bulbs
 """
@@ -34,12 +34,13 @@ class Standing:
         curve_missing: Reason why there is no curve; empty if there is one.
         side: Side to which the boat is heeled: the side to which she leans unaided, or starboard if she does not lean.
         sailing: Results under sail; None if the plan gives no rig, or nothing keeps the boat upright.
-        sailing_missing: Reason why there are no results under sail; empty if there are.
-        trade: Results for other bulbs on other fins; None without `sailing`, or if they would take too long to calculate.
+        sailing_missing: Reason why there are no results under sail; empty if there are some.
+        trade: Results for other bulbs and fins; None without `sailing`, or if they would take too long to calculate.
         deeper_tip: Height of the tip at which the fin would keep within the leeway limit; None if the present fin does so
             already, or if no fin can. [m]
         surface_over_table: Difference in volume at the design waterline between the surface through a table of offsets
-            and Simpson's rules, as a fraction, positive if the surface has more; None if the hull is not a table. [-]
+            and Simpson's rules, as a fraction; positive if the surface gives the larger volume, None if the hull is not
+            a table. [-]
     """
 
     curve: RightingArmCurve | None
@@ -88,7 +89,7 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
             # The boat's shape is known but she does not float, which GM at the design waterline does not show.
             no_sail = missing
         elif gm is None:
-            no_sail = "Neither the righting arms nor GM are known, so the heel in a wind is not known either."
+            no_sail = "The heel in a wind is not known, because neither the righting arms nor GM is known."
         elif gm <= 0.0:
             no_sail = "The boat does not float upright, even without wind."
         else:

@@ -11,7 +11,7 @@ from bulbcast.solids.quadrature import Array
 
 
 def _prism(bottom: Array, top: Array) -> Mesh:
-    """Build a closed mesh between two outlines with the same number of points, counter-clockwise from above."""
+    """Build a closed mesh between two outlines with the same number of points, counter-clockwise seen from above."""
     return tower([bottom, top])
 
 
@@ -55,7 +55,7 @@ def _to_kernel(mesh: Mesh) -> Any:
 
 
 class KernelSolid:
-    """Solid held by the mesh kernel, so that other code can cut and join solids without using the kernel.
+    """Solid held by the mesh kernel, so that other code can cut and join solids without calling the kernel.
 
     Lengths are in m. Every method returns a new solid. The kernel works in double precision and mm.
     """
@@ -70,7 +70,7 @@ class KernelSolid:
         """Create a solid from a closed mesh.
 
         Args:
-            mesh: Mesh whose outward side is counter-clockwise. [m]
+            mesh: Mesh whose facets are counter-clockwise seen from outside. [m]
 
         Raises:
             ArithmeticError: The kernel refuses the mesh.
@@ -102,10 +102,10 @@ class KernelSolid:
 
         Args:
             normal: Normal of the plane. [-]
-            offset: Distance of the plane from the origin along it. [m]
+            offset: Distance of the plane from the origin along the normal. [m]
 
         Returns:
-            Part on the side of the normal, and the other part.
+            The part on the side to which the normal points, and the other part.
         """
         ahead, behind = self._solid.split_by_plane(normal, offset * _MM)
         return KernelSolid(ahead), KernelSolid(behind)
@@ -131,7 +131,7 @@ class KernelSolid:
 
     @property
     def bounds(self) -> Array:
-        """Lowest and highest corner of the bounding box, shape (2, 3). [m]"""
+        """Lowest and highest corners of the bounding box, shape (2, 3). [m]"""
         return np.asarray(self._solid.bounding_box(), dtype=np.float64).reshape(2, 3) / _MM
 
     def faces(self) -> Mesh:
@@ -143,7 +143,7 @@ class KernelSolid:
         )
 
     def silhouette(self, right: Array, up: Array, *, coarse: float) -> list[Array]:
-        """Return the solid's outline as seen square to two directions.
+        """Return the solid's outline as seen in a given view.
 
         Args:
             right: Unit vector to the right of the picture. [-]
@@ -159,12 +159,12 @@ class KernelSolid:
         return [np.asarray(one, dtype=np.float64) / _MM for one in outline.to_polygons()]
 
     def as_written(self) -> tuple[Mesh, float, Array]:
-        """Round the solid to the grid of single precision used in files; see `cut_solid`."""
+        """Round the solid to the single-precision grid used in files; see `cut_solid`."""
         return _as_written(self._solid)
 
 
 def cut_solid(body: Mesh, cutters: list[Mesh], *, scale: float = 1.0) -> tuple[Mesh, float, Array]:
-    """Cut a body with all cutters, and round it to the grid of single precision used in files.
+    """Cut a body with all cutters, and round it to the single-precision grid used in files.
 
     Args:
         body: Body as a closed mesh. [m]

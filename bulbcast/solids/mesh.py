@@ -1,4 +1,4 @@
-"""Closed triangle mesh, with its volume and centroid, and the joining of equal corners."""
+"""Closed triangle mesh, with its volume and centroid, and the merging of coincident corners."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ Triangles = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Mesh:
-    """Closed triangle mesh whose outward side is counter-clockwise.
+    """Closed mesh whose triangles are counter-clockwise seen from outside.
 
     Attributes:
         vertices: Vertices, shape (n, 3). [m]
@@ -26,14 +26,14 @@ class Mesh:
 
 
 def mesh_volume_and_centroid(vertices: Array, triangles: Triangles) -> tuple[float, Array]:
-    """Calculate the volume and centroid of a closed mesh, by signed tetrahedra about the middle of its box.
+    """Calculate the volume and centroid of a closed mesh, by signed tetrahedra about the middle of its bounding box.
 
     Args:
         vertices: Vertices, shape (n, 3). [any length unit]
         triangles: Indices of the vertices, shape (m, 3).
 
     Returns:
-        Volume [unit cubed] and centroid, shape (3,) [unit]; the middle of its box if it has no volume.
+        Volume [unit cubed] and centroid, shape (3,) [unit]; the middle of its bounding box if it has no volume.
     """
     origin = 0.5 * (vertices.min(axis=0) + vertices.max(axis=0))
     corners = vertices[triangles] - origin

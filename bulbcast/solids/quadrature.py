@@ -30,7 +30,7 @@ def gauss(count: int) -> tuple[Array, Array]:
 
 
 def gauss_on_panels(edges: Sequence[float] | Array, count: int) -> tuple[Array, Array]:
-    """Join, end to end, the rules of `count` nodes for the panels between neighbouring edges.
+    """Join, end to end, the rules with `count` nodes for the panels between neighbouring edges.
 
     Args:
         edges: Ascending panel edges, shape (n + 1,). [any unit]

@@ -1,4 +1,4 @@
-"""Read-back of written solids: each is read again and compared with what it should be before it is accepted."""
+"""Read-back of written solids: each is read again, and accepted only if it matches the intended solid."""
 
 from __future__ import annotations
 
@@ -54,9 +54,9 @@ class SolidRead:
 
 
 def volume_bound(chord_error: float) -> float:
-    """Largest relative difference from the quadrature: 2e-5 from a chord error of 0.02 mm upwards, 1e-6 at 0.002 mm.
+    """Largest allowed relative difference from the quadrature: 1e-6 up to a chord error of 0.002 mm, 2e-5 at 0.02 mm.
 
-    In between, it is proportional to the chord error, like the error of the facets.
+    In between, it is interpolated linearly. Above 0.02 mm it is proportional to the chord error.
 
     Args:
         chord_error: Largest allowed distance between facet and surface. [m]
@@ -87,13 +87,14 @@ def read_back(content: bytes, meant: SolidMeant) -> SolidRead:
     faults = closed_faults(triangles)
     if faults:
         _refuse(
-            meant, f"{faults} edges of the mesh have no opposite edge: it is open or not wound consistently"
+            meant,
+            f"{faults} edges of the mesh have no opposite edge: the mesh is open or not wound consistently",
         )
     volume, centroid = mesh_volume_and_centroid(points, triangles)
     low, high = points.min(axis=0), points.max(axis=0)
     slack = meant.chord_error + 1e-6
     if np.any(low < meant.box[0] - slack) or np.any(high > meant.box[1] + slack):
-        _refuse(meant, f"it extends from {low} to {high} m, outside its box")
+        _refuse(meant, f"it extends from {low} to {high} m, outside the expected bounding box")
     if not abs(volume - meant.volume) <= WRITTEN_VOLUME * meant.volume:
         _refuse(meant, f"its volume is {volume:.9g} m3, but {meant.volume:.9g} m3 was written")
     if not np.all(np.abs(centroid - meant.centroid) <= WRITTEN_CENTRE):
@@ -102,8 +103,8 @@ def read_back(content: bytes, meant: SolidMeant) -> SolidRead:
     if not abs(volume - meant.quadrature_volume) <= bound * meant.quadrature_volume:
         _refuse(
             meant,
-            f"its volume is {volume:.9g} m3, but {meant.quadrature_volume:.9g} m3 by quadrature; they are more than "
-            f"{bound:g} apart",
+            f"its volume is {volume:.9g} m3, but {meant.quadrature_volume:.9g} m3 by quadrature; the relative "
+            f"difference is above {bound:g}",
         )
     if not np.all(np.abs(centroid - meant.quadrature_centroid) <= meant.chord_error):
         _refuse(meant, f"its mass centre is {centroid} m, but {meant.quadrature_centroid} m by quadrature")
@@ -112,6 +113,6 @@ def read_back(content: bytes, meant: SolidMeant) -> SolidRead:
 
 def _refuse(meant: SolidMeant, why: str) -> None:
     raise ReadBackError(
-        f"{meant.name} failed the read-back: {why}. Nothing was written. Please report the plan. Meanwhile, a smaller "
-        "pattern.chord_error may help."
+        f"{meant.name} failed the read-back: {why}. Nothing was written. Please report this with the plan. "
+        "Meanwhile, a smaller pattern.chord_error may help."
     )

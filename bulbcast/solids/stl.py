@@ -44,13 +44,13 @@ def stl_bytes(mesh: Mesh) -> bytes:
 
 
 def stl_triangles(content: bytes) -> Array:
-    """Read the corners of a binary STL file's triangles with trimesh.
+    """Read the corners of the triangles in a binary STL file with trimesh.
 
     Args:
         content: Bytes of the file.
 
     Returns:
-        Corners in the unit of the file, shape (n, 3, 3). [mm]
+        Corners as stored in the file, shape (n, 3, 3). [mm]
     """
     loaded = _reader().load_stl_binary(io.BytesIO(content))
     vertices = np.asarray(loaded["vertices"], dtype=np.float64)
@@ -62,7 +62,7 @@ def stl_triangles(content: bytes) -> Array:
 def _reader() -> Any:
     """Load only trimesh's STL reader.
 
-    Importing the whole package also imports scipy and networkx if they are installed, which costs more than the whole
+    Importing the whole package also imports scipy and networkx if they are installed, which takes longer than the whole
     job; its reader needs neither. Its modules are therefore loaded under a private name, without the package's start-up
     code. If that no longer works with a new version, the plain import does the same job more slowly.
     """

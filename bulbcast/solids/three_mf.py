@@ -84,7 +84,7 @@ def three_mf_mesh(content: bytes) -> tuple[Mesh, str]:
         Mesh in its own coordinates [m], and the name of the unit in the file.
 
     Raises:
-        ReadBackError: It is not a 3MF file of one object, or the reader gives a warning.
+        ReadBackError: The content is not a 3MF file with one object, or the reader gives a warning.
     """
     import lib3mf
 
@@ -117,14 +117,15 @@ def read_back_three_mf(content: bytes, name: str, *, volume: float, centroid: Ar
     Args:
         content: Bytes of the file.
         name: Name of the file, for messages. [-]
-        volume: Volume of the solid, as its STL file was read back. [m3]
+        volume: Volume of the solid, as read back from its STL file. [m3]
         centroid: Centroid of the solid, from the same file, shape (3,). [m]
 
     Returns:
         Solid as read.
 
     Raises:
-        ReadBackError: The solid is open, inconsistently wound, or wrong in volume or mass centre.
+        ReadBackError: The file cannot be read, or the solid is open, inconsistently wound, or wrong in volume or mass
+            centre.
     """
     mesh, _ = three_mf_mesh(content)
     faults = closed_faults(mesh.triangles)
@@ -133,10 +134,10 @@ def read_back_three_mf(content: bytes, name: str, *, volume: float, centroid: Ar
     found, centre = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
     if not abs(found - volume) <= WRITTEN_VOLUME * volume:
         raise ReadBackError(
-            f"{name} failed the read-back: its volume is {found:.9g} m3, but that of its STL is {volume:.9g} m3."
+            f"{name} failed the read-back: its volume is {found:.9g} m3, but that of its STL file is {volume:.9g} m3."
         )
     if not np.all(np.abs(centre - centroid) <= WRITTEN_CENTRE):
         raise ReadBackError(
-            f"{name} failed the read-back: its mass centre is {centre} m, but that of its STL is {centroid} m."
+            f"{name} failed the read-back: its mass centre is {centre} m, but that of its STL file is {centroid} m."
         )
     return SolidRead(volume=found, centroid=centre, triangles=len(mesh.triangles))

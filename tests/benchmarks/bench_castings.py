@@ -1,4 +1,4 @@
-"""Process time of 100,000 sampled castings and of the band in a plan. Run by hand; the budgets are not tested.
+"""Process time for 100,000 sampled castings and for a plan's uncertainty band. Run by hand; the budgets are not tested.
 
 python tests/benchmarks/bench_castings.py
 """

@@ -1,13 +1,13 @@
-"""Time to update a plan after one change to the bulb, from scratch and with reused steps, and to draw the side view.
+"""Time to update a plan after one change to the bulb, from scratch or with reused steps, and to draw the side view.
 
 Run by hand:
 
     python tests/benchmarks/bench_changed.py
 
-For each example it prints medians of fifteen changes of the bulb's skin by hundredths of a millimetre, in milliseconds
-of process time. Timed are the numbers and findings, without remedies and righting arms, from scratch and from the steps
-of the previous plan, and the side view of the result. Linear algebra runs on one thread. Nothing is asserted, since
-times depend on the machine.
+In each example, the bulb's skin is changed fifteen times, by hundredths of a millimetre. Median times are printed in
+milliseconds of process time. The numbers and findings, without fixes or righting arms, are timed from scratch and with
+the steps of the previous plan; the side view of the result is timed separately. Linear algebra runs on one thread.
+Nothing is asserted, since times depend on the machine.
 """
 
 from __future__ import annotations

@@ -16,7 +16,8 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 
 
 def main() -> None:
-    """Print every example with the default grid, then one cast lying and one cast upright on finer and finer grids."""
+    """Print the results of every example with the default grid, then of two examples on finer and finer grids: one cast
+    lying and one cast upright."""
     print("example           cells  steps  seconds   frozen    mass")
     for path in EXAMPLES:
         job = run(*load_plan(path))
@@ -28,7 +29,7 @@ def main() -> None:
 
 
 def report(name: str, job, cells: int | None) -> None:
-    """One line."""
+    """Print one line of the table."""
     begun = time.perf_counter()
     cooling = with_cooling(job, cells=cells).cooling
     spent = time.perf_counter() - begun

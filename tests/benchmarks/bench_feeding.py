@@ -1,13 +1,13 @@
-"""Metal, minutes and hollow of each way of feeding a casting, simulated on two grids. Run by hand:
+"""Metal poured, feeding time and hollow for each way of feeding a casting, simulated on two grids. Run by hand:
 
 python tests/benchmarks/bench_feeding.py                     # examples, and 0.5 to 140 kg of three metals
-python tests/benchmarks/bench_feeding.py --only pure         # cases whose names begin with it
+python tests/benchmarks/bench_feeding.py --only pure         # cases whose names begin with "pure"
 python tests/benchmarks/bench_feeding.py --cells 6 8         # coarser grids
 
 Each case is run in the default way and in every other way. On each grid, the default must leave a hollow of at most
 0.05 % of the casting, and the time given without the simulation must not be shorter than the simulation's. A feeder
-released 20 % earlier than the simulation's shortest time must leave a hollow above that bound. The heat balance must
-hold to a millionth.
+released 20 % earlier than the shortest time found by simulation must leave a hollow above that bound. The heat balance must
+hold to within a millionth.
 """
 
 from __future__ import annotations
@@ -42,10 +42,10 @@ class Seen:
     """Result of one way of feeding on one grid.
 
     Attributes:
-        hollow: Share of the casting's volume. [-]
+        hollow: Volume of the hollow, as a fraction of the casting's volume. [-]
         until: Time for which the feeder is kept liquid; zero if it is not. [s]
-        early: Hollow if the feeder is released 20 % earlier; None if it is not kept liquid. [-]
-        unbalanced: Error of the heat balance, as a share of the metal's heat. [-]
+        early: The same fraction if the feeder is released 20 % earlier; None if it is not kept liquid. [-]
+        unbalanced: Error of the heat balance, as a fraction of the metal's heat. [-]
         frozen: Time at which the casting is frozen. [s]
     """
 
@@ -57,7 +57,7 @@ class Seen:
 
 
 def cases(only: str = "") -> Iterator[tuple[str, Job]]:
-    """Cases of the table, each with its name and its default job.
+    """Cases in the table, each with its name and its default job.
 
     Args:
         only: Beginning of the names to include.
@@ -73,7 +73,7 @@ def cases(only: str = "") -> Iterator[tuple[str, Job]]:
 
 
 def case(grade: str, mass: float) -> Job:
-    """Case of one metal and mass, cast lying in baked plaster.
+    """Results for a bulb of one metal and mass, cast lying in baked plaster.
 
     Args:
         grade: Grade of the alloy.
@@ -86,7 +86,7 @@ def fed(job: Job, way: str) -> Job:
     """The same job with another way of feeding.
 
     Args:
-        job: Job with the default way.
+        job: Job with the default way of feeding.
         way: One of WAYS.
     """
     pour = job.plan.pour or usual_section("pour")
@@ -97,7 +97,7 @@ def fed(job: Job, way: str) -> Job:
 
 
 def seen(job: Job, cells: int) -> Seen:
-    """Simulate a job's way of feeding.
+    """Simulate a job with its feeding method.
 
     Args:
         job: The job.
@@ -122,10 +122,10 @@ def seen(job: Job, cells: int) -> Seen:
 
 
 def slips(default: bool, gating: Gating, found: Seen) -> list[str]:
-    """Requirements that a way does not meet on one grid.
+    """Requirements that a way of feeding does not meet on one grid.
 
     Args:
-        default: Whether the way is the default.
+        default: Whether this way of feeding is the default.
         gating: Gating as calculated without the simulation.
         found: Result of the simulation.
     """
@@ -142,7 +142,7 @@ def slips(default: bool, gating: Gating, found: Seen) -> list[str]:
 
 
 def main() -> int:
-    """Print a line for each case and way; exit status 1 if a requirement is not met."""
+    """Print a line for each case and way of feeding; return 1 if a requirement is not met."""
     ask = argparse.ArgumentParser(description=__doc__)
     ask.add_argument("--only", default="")
     ask.add_argument("--cells", type=int, nargs="+", default=list(CELLS))

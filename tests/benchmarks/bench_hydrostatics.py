@@ -4,11 +4,11 @@ Run by hand:
 
     python tests/benchmarks/bench_hydrostatics.py
 
-For a Wigley hull with freeboard and several numbers of facets, it prints medians of five runs of the time to read the
-hull, for one attitude and for a curve of 37 heels at free sinkage and trim, and the exponent by which the time grows.
-Then it does the same within a plan: the example Larkmoss with its hull as a surface of that many facets, afloat with
-fin, rudder and bulb. It prints the time for the righting arms and for the whole stability step, including other bulbs
-and fins. Nothing is asserted, since times depend on the machine.
+For a Wigley hull with freeboard and various numbers of facets, it prints the median time of five runs to read the hull,
+to calculate one attitude, and to calculate a curve of 37 heels at free sinkage and trim. It also prints the exponent
+with which the time grows. Then it does the same within a plan: the example Larkmoss with its hull as a surface with a
+similar number of facets, afloat with fin, rudder and bulb. It prints the time for the righting arms and for the whole
+stability step, including other bulbs and fins. Nothing is asserted, since times depend on the machine.
 """
 
 from __future__ import annotations
@@ -88,7 +88,7 @@ def main() -> None:
 
 
 def in_the_chain() -> None:
-    """Print the table for the hull within a plan."""
+    """Print the table for the hull as part of a plan."""
     spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
     assert spec is not None
     assert spec.loader is not None

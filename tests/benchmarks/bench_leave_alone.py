@@ -1,11 +1,11 @@
-"""Ratio of the time for which the mould must be left alone to the simulation's upper bound. Run by hand:
+"""Time for which the mould must be left alone, relative to the simulation's upper bound. Run by hand:
 
-python tests/benchmarks/bench_leave_alone.py table            # 144 plans: grades, moulds, ways, masses
+python tests/benchmarks/bench_leave_alone.py table            # 144 plans: grades, mould materials and kinds, masses
 python tests/benchmarks/bench_leave_alone.py random 50 2026   # 50 random plans from seed 2026
 python tests/benchmarks/bench_leave_alone.py table --cells 8  # on a coarser grid
 
-Every ratio must be 1.0 or above and below 2. The factor LEAVE_ALONE was chosen on the table and on random plans of
-seed 1; seed 2026 was run once, afterwards.
+Every ratio must be 1.0 or above and below 2. The factor LEAVE_ALONE was chosen from the table and from the random plans
+of seed 1; those of seed 2026 were run once, afterwards.
 """
 
 from __future__ import annotations
@@ -53,8 +53,8 @@ def plan_text(
         mould: One of MOULDS.
         way: One of WAYS.
         mass: Hung mass. [kg]
-        fineness: Length of the bulb over its diameter. [-]
-        width_to_height: Width over height of the bulb's section. [-]
+        fineness: Length of the bulb divided by its diameter. [-]
+        width_to_height: Width of the bulb's section divided by its height. [-]
         more: Further lines for the section [mould].
         pour: Lines for the section [pour].
     """
@@ -79,7 +79,7 @@ kind = "{way}"
 
 
 def table() -> Iterator[tuple[tuple[str, ...], str]]:
-    """Plans of the table, each with its group, name and text."""
+    """Plans in the table, each with its group, name and text."""
     for mould, way, grade, mass in itertools.product(MOULDS, WAYS, grades(), MASSES):
         yield (mould, way, f"{grade} {mass:g} kg"), plan_text(grade, mould, way, mass)
 
@@ -123,7 +123,7 @@ def random_plans(count: int, seed: int) -> Iterator[tuple[tuple[str, ...], str]]
 
 
 def ratio_of(text: str, cells: int | None) -> tuple[float, float, float]:
-    """Time given without the simulation over the simulation's upper bound, and both times.
+    """Ratio of the time calculated without the simulation to the simulation's upper bound, and both times.
 
     Args:
         text: Text of a plan.
@@ -141,11 +141,11 @@ def ratio_of(text: str, cells: int | None) -> tuple[float, float, float]:
 
 
 def upper_end(job: Job, kept: float | None, cells: int | None) -> float:
-    """The simulation's upper bound, with the feeder kept liquid for the time given without the simulation.
+    """Return the simulation's upper bound on the time for which the mould must be left alone. [s]
 
     Args:
         job: The job.
-        kept: Time for which the feeder is kept liquid; None if it is left alone. [s]
+        kept: Time for which the feeder is kept liquid, calculated without the simulation; None if left alone. [s]
         cells: Number of cells across the largest section; None for the default grid.
     """
     setup, _ = cooling_setup(job, cells=cells)

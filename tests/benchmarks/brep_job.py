@@ -5,8 +5,8 @@ Run by hand, in an environment with the `bench` extra:
     python tests/benchmarks/brep_job.py [PLAN]
 
 It prints the ratio of the times for a whole solve, measured in one run, and asserts that both masses agree to 0.1 g.
-The script is a simple one: it revolves a spline through 101 points, cuts pocket and holes, rebuilds everything at each
-evaluation, and solves for the size by the secant method while updating the position.
+The script is a simple one: it revolves a spline through 101 points, cuts the pocket and holes, rebuilds everything at
+each evaluation, and solves for the size by the secant method while updating the position.
 """
 
 from __future__ import annotations
@@ -116,7 +116,7 @@ def brep_solve(wish: BulbWish) -> tuple[float, float, int]:
 
 
 def main() -> None:
-    """Compare kernel and library in one run."""
+    """Compare the kernel and the library in one run."""
     path = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parents[2] / "examples" / "fenwisp.toml"
     plan, offsets, _ = load_plan(path)
     from dataclasses import replace

@@ -30,7 +30,7 @@ from fuzz_inputs import laid_out
 LIMIT = 10.0
 """Longest permitted run. [s of process time]"""
 GIVEN_UP = 300.0
-"""Time after which a run that has not returned is ended. [s]"""
+"""Time after which a run that has not returned is killed. [s]"""
 MEMORY = 4_000_000_000
 """Memory limit of the child process, if the system supports one. [bytes]"""
 
@@ -132,7 +132,7 @@ def faults_of(seed: int, command: str, words: list[str], status: int, out: str, 
 
 
 def run_case(seed: int) -> tuple[str, int, float, list[Fault]]:
-    """Write the files of a case, run it in this process, and check the result.
+    """Write a case's files, run the case in this process, and check the result.
 
     Args:
         seed: Seed of the case.
@@ -179,7 +179,7 @@ def _serve(pipe: Any) -> None:
 
 
 def cases(seeds: range) -> Iterator[tuple[str, int, float, list[Fault]]]:
-    """Run cases in a child process, with a new process whenever the last had to be ended.
+    """Run cases in a child process, and start a new one whenever it hangs or dies.
 
     Args:
         seeds: Seeds of the cases.

@@ -1,4 +1,4 @@
-"""Inputs for fuzzing: randomly corrupted plans, tables, hulls, drying logs and float records, and a command."""
+"""Inputs for fuzzing: randomly corrupted plans, tables, hulls, drying logs and float records, and a command to run."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ _ANYWHERE = (
     "templates",
     "limits",
 )
-"""Sections that fit into any plan."""
+"""Sections that can be added to any plan."""
 
 _LOG = """# Drying log of the mould
 time,what,part,reading,air,moving air
@@ -157,7 +157,7 @@ def _known_keys() -> tuple[tuple[str, str, str], ...]:
 
 
 def _fresh(command: str, chance: random.Random) -> dict[str, Any]:
-    """New plan to corrupt, mostly one with the sections that the command needs."""
+    """New plan to corrupt, in most cases one with the sections that the command needs."""
     from random_plans import random_plan
 
     about = {"dry": "mould", "pour": "mould", "ballast": "boat", "float": "boat"}.get(command)
@@ -220,7 +220,7 @@ def _other_unit(value: Any, chance: random.Random) -> Any:
 
 
 def _spoil(table: dict[str, Any], chance: random.Random, wild: bool) -> None:
-    """Make one change to a plan: a figure that is still plausible for a boat, or anything."""
+    """Make one change to a plan: a figure that is still plausible for a boat, or any kind of fault."""
     places = _places(table)
     if not places:
         return
@@ -266,7 +266,7 @@ def _spoil(table: dict[str, Any], chance: random.Random, wild: bool) -> None:
 
 
 def _spoiled_text(text: str, chance: random.Random) -> bytes:
-    """Text file with a corrupted line or byte, as from an editor, a spreadsheet or a disk."""
+    """Text file with a corrupted line or byte, such as an editor, a spreadsheet or a bad disk might leave."""
     lines = text.split("\n")
     at = chance.randrange(len(lines))
     way = chance.randrange(9)
@@ -316,7 +316,7 @@ def _spoiled_table(text: str, chance: random.Random) -> bytes:
 
 @cache
 def _hull() -> bytes:
-    """The examples' hull as a coarser surface."""
+    """The hull from the examples, as a coarser surface."""
     import make_hull
     import numpy as np
 

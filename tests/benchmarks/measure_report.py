@@ -2,8 +2,8 @@
 
     python tests/benchmarks/measure_report.py [PLAN ...]     # without a plan: the examples
 
-Needs Chromium. It prints a row for each plan: lines and words in the terminal (by default and with --full), words of
-the report (all, and those not folded), its height at widths of 1200 and 390 px, and pages on A4.
+Needs Chromium. It prints a row for each plan: lines and words in the terminal (by default and with --full), words in
+the report (all, and those outside folded sections), its height at widths of 1200 and 390 px, and pages on A4.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ def terminal(plan: Path, *more: str) -> tuple[int, int]:
 
 
 def row(plan: Path, page: Tab, scratch: Path) -> str:
-    """Figures of one plan."""
+    """Row of figures for one plan."""
     import pypdfium2
 
     out = scratch / plan.stem

@@ -1,4 +1,4 @@
-"""The net: compare everything that a builder reads with an earlier commit, byte for byte.
+"""The net: compare everything that a builder reads, byte for byte, with the output of an earlier commit.
 
 Run by hand, on a system that can fork:
 
@@ -7,14 +7,14 @@ Run by hand, on a system that can fork:
 The cases of net_plans.py are written to disk once and run with the package of COMMIT and with that of the working tree:
 the five examples with and without --cooling, 41 generated plans and 60 broken ones. Exit status, both outputs and every
 file are compared. A difference is shown by case, file and first line (in JSON by key); the status is 1 if FILE has no
-entry for it. The two sides use different hash seeds and folders with different names, so an order, a time or a path in
-an output shows up too: COMMIT = HEAD must give no difference.
+entry for it. The two sides use different hash seeds and folders with different names, so an output that depends on
+an order, a time or a path shows up too: COMMIT = HEAD must give no difference.
 
 FILE is TOML with patterns as in a shell; `case` can also be a list of patterns. An entry with `was` and `now` replaces
-`was` by `now` in the old text before the comparison, and allows nothing else; `words` does so for a list of pairs. With
-`pattern = true`, `was` is a regular expression whose groups `now` can use, and it is replaced in both texts, so that new
-text can be removed. An entry with `within` allows only figures that differ by at most that share of the larger. An entry
-with neither allows any difference in its files or keys:
+`was` with `now` in the old text before the comparison, and allows nothing else; `words` does so for a list of pairs.
+With `pattern = true`, `was` is a regular expression whose groups `now` can use, and it is replaced in both texts, so that
+new text can be removed. An entry with `within` allows figures to differ by at most that fraction of the larger, and
+nothing else. An entry with neither allows any difference in its files or keys:
 
     [[allowed]]
     case = "*"
@@ -22,7 +22,7 @@ with neither allows any difference in its files or keys:
     key = "*"
     reason = "why, and in which commit"
 
-A file's checksum in another file is treated as the file's name, so only the file itself is reported. With --keep the
+A file's checksum in another file is treated as the file name, so only the file itself is reported. With --keep the
 results of COMMIT are kept in FOLDER and reused next time.
 """
 
@@ -91,7 +91,7 @@ def cases(quick: bool, only: str) -> list[Case]:
 
 
 def write(case: Case, folder: Path, quick: bool) -> None:
-    """Write the folder of a case, ready to run."""
+    """Write the folder for a case, ready to run."""
     place = folder / case.name
     place.mkdir(parents=True)
     (place / "plan.toml").write_text(case.text, encoding="utf-8")
@@ -198,7 +198,7 @@ def run_all(sides: tuple[Side, Side], names: list[str], jobs: int) -> Iterator[s
 
 @dataclass(frozen=True)
 class Difference:
-    """One difference: a file of a case or, in JSON, one of its keys."""
+    """One difference between the two sides: a file of a case or, in JSON, one of its keys."""
 
     case: str
     file: str
@@ -243,7 +243,7 @@ class Allowed:
 
     @property
     def replaces(self) -> bool:
-        """Whether the entry replaces text, and so allows no difference itself."""
+        """Whether the entry replaces text. Such an entry does not itself allow a difference."""
         return self.was is not None or bool(self.words)
 
     def replaced(self, text: bytes, old: bool) -> bytes:
@@ -257,7 +257,7 @@ class Allowed:
 
 
 def allowed_in(path: Path | None) -> list[Allowed]:
-    """Entries of a file of allowed differences.
+    """Entries in a file of allowed differences.
 
     Raises:
         SystemExit: An entry has no reason, an unknown key, or only one of `was` and `now`.
@@ -275,7 +275,7 @@ def allowed_in(path: Path | None) -> list[Allowed]:
 
 
 def differences(case: str, sides: tuple[Side, Side], allowed: Iterable[Allowed]) -> Iterator[Difference]:
-    """Differences in one case that are not allowed."""
+    """Differences that are not allowed, in one case."""
     allowed = list(allowed)
     old, new = (_files(side.folder / case) for side in sides)
     for file in sorted(old.keys() | new.keys()):
@@ -375,7 +375,7 @@ def _differences(case: str, file: str, old: bytes | None, new: bytes | None) -> 
 
 
 def _corners(file: str, data: bytes) -> bytes:
-    """Volume and surface of a solid, then its corners to a micrometre in order. [mm]
+    """Volume and surface area of a solid, then its corners in ascending order, to the nearest micrometre. [mm]
 
     The division of flat faces into facets does not matter; a facet that is missing or inside out changes the sums.
     """
@@ -455,7 +455,7 @@ def codes_of(place: Path) -> set[str]:
 
 
 def declared() -> list[str]:
-    """Codes of every rule; a family of codes is given by its beginning, which ends in a hyphen."""
+    """Codes of all rules; a family of codes is given by its prefix, which ends in a hyphen."""
     import bulbcast
     from bulbcast.findings import rules
 

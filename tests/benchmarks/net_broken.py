@@ -1,5 +1,5 @@
-"""Sixty plans that are rejected: unknown, missing, exclusive and dependent keys, wrong dimensions and ranges, invalid
-TOML."""
+"""Sixty plans that are rejected: unknown, missing, exclusive and dependent keys, wrong dimensions and ranges, and
+invalid TOML."""
 
 from __future__ import annotations
 
@@ -117,7 +117,7 @@ def broken() -> list[Case]:
 
 
 def _text(more: dict[str, str]) -> str:
-    """Text of a plan; a section "[name]" is a repeated one, and "name!" is a repeated one wrongly in single brackets."""
+    """Text of a plan; "[name]" stands for a repeated section, and "name!" for one put in single brackets by mistake."""
     lines = {"": more.get("", ""), **LEAST}
     for section, added in more.items():
         if section:

@@ -1,4 +1,4 @@
-"""Plans of the net made by hand, each from an example, with the files that they read."""
+"""Handmade plans for the net, each based on an example, with the files that they read."""
 
 from __future__ import annotations
 
@@ -375,7 +375,7 @@ def _dry() -> Made:
 
 
 def _mortared() -> Made:
-    """Accepted mould of cement mortar, poured as halves."""
+    """Mould of cement mortar with its risk accepted, poured as open halves."""
     mould = {
         "material": "mortar",
         "kind": "open-halves",

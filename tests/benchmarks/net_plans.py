@@ -1,7 +1,7 @@
-"""Cases of the net: the five examples, 41 generated plans, some with further files, and 60 broken plans.
+"""Cases for the net: the five examples, 41 generated plans, some with further files, and 60 broken plans.
 
 Everything is generated here and is the same each time. Some of the generated plans are random
-(`random_plans.random_plan`, with seeds that together reach most findings); the rest are made by hand, so that every
+(`random_plans.random_plan`, with seeds that together reach most findings); the rest are handmade, so that every
 section and key is in at least one plan.
 """
 
@@ -53,7 +53,7 @@ def examples() -> list[Case]:
 
 
 def generated() -> list[Case]:
-    """Generated plans: those of `SEEDS`, then those made by hand."""
+    """Generated plans: the random ones from `SEEDS`, then the handmade ones."""
     return [
         *(_drawn(seed) for seed in SEEDS),
         *(_case(f"made-{name}", *made()) for name, made in MADE.items()),

@@ -24,7 +24,7 @@ def load(checkout: Path) -> None:
     """Load every module of the package and the libraries that it uses.
 
     Raises:
-        SystemExit: The package found is not that of the checkout.
+        SystemExit: The package found is not the one in the checkout.
     """
     import bulbcast
 
@@ -64,7 +64,7 @@ def run(words: list[str], to: Path) -> None:
 
 
 def main() -> None:
-    """Run the cases, read one per line, and print the name of each when it is done."""
+    """Run the cases named on standard input, one per line, and print the name of each when it is done."""
     checkout, folder = Path(sys.argv[1]), Path(sys.argv[2]).resolve()
     load(checkout)
     print("ready", flush=True)

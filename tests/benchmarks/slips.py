@@ -2,9 +2,9 @@
 
     python tests/benchmarks/slips.py 2000 200
 
-The boats are random, 0.3 to 6 m long, with consistent figures and with weights as a builder lists them. Each kind of
-slip is at least as large as `ballast/slips.py` states. A slip counts as reported if any of its cautions, or a fault of
-the plan, names the key into which it was seeded.
+The boats are random, 0.3 to 6 m long, with consistent figures and with weights as a builder lists them. Each slip is at
+least as large as the smallest that `ballast/slips.py` gives for its kind. A slip counts as reported if one of its
+cautions is reported, or if a fault is reported at the key where it was seeded.
 """
 
 from __future__ import annotations

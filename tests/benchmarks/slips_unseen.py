@@ -13,14 +13,14 @@ minimum size from which it must be noticed:
 | a position off the boat | a misplaced decimal point that puts x or z off the boat by a fifth of the waterline |
 | x from the wrong end | the bulb would hang 15 % of the waterline from the fin's tip |
 | waterplane area | one side only; length times beam; square inches confused with square centimetres |
-| BM | wrong by a factor of three; inches for centimetres, diameter for radius and a misplaced decimal point are more |
+| BM | wrong by a factor of three; a misplaced decimal point and inches for millimetres are larger errors |
 | ounces for grams | a line that is 3 % of the displacement |
-| sea for fresh water | the usual two waters, if the plan gives no density of its own |
+| sea for fresh water | displacement taken in water of 1025 kg/m3, if the plan has no [water] section |
 | displacement | wrong by a factor of five: a misplaced decimal point, ounces for grams, grams for ounces |
 
-With the first seed, 7301, 175 of 200 slips were reported (no wrong end if only the fin's tip was given), and 6 of 200
-sound plans gave a false alarm (a masthead higher than 1.2 waterlines). After both were corrected, seed 88021 gave 199 of
-200, and 1 of 2,000.
+With the first seed (7301), 175 of 200 slips were reported, and 6 of 200 sound plans gave a false alarm. An x measured
+from the wrong end was never reported if only the fin's tip was given; the false alarms were for a masthead higher than
+1.2 waterline lengths. After both were corrected, seed 88021 gave 199 of 200 slips, and 1 false alarm in 2,000 plans.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ FRESH = 999.10
 
 
 class Units:
-    """Units of one builder: metric or imperial, rounded as read from rule and scale."""
+    """Units of one builder: metric or imperial, rounded as if read off a rule and a scale."""
 
     def __init__(self, imperial: bool, size: float) -> None:
         self.imperial, self.size = imperial, size
@@ -285,7 +285,7 @@ SLIPS: tuple[Callable[[random.Random, Table], Made], ...] = (
 
 
 def seeded(count: int, seed: int) -> list[tuple[str, Table, tuple[str, ...]]]:
-    """Plans with one slip each, with all kinds equally frequent.
+    """Plans with one slip each. All kinds are equally frequent.
 
     Args:
         count: Number of plans. [-]

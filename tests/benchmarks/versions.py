@@ -1,8 +1,8 @@
 """Run the examples with the lowest and the newest versions of every dependency that pyproject.toml permits.
 
-Run by hand, with the interpreters as arguments or found on PATH (python3.11, python3.12, python3.13). It needs a
-network, and `uv` on PATH or in the folder of this interpreter (bench extra). Its environments are left in the given
-folder:
+Run by hand, with the interpreters as arguments or found on PATH (python3.11, python3.12, python3.13). It needs
+network access, and `uv` on PATH or in the folder of this interpreter (bench extra). Its environments are left in the
+given folder:
 
     python tests/benchmarks/versions.py --folder versions python3.11 python3.12 python3.13
 
@@ -74,7 +74,7 @@ def plans(python: Path, folder: Path) -> tuple[dict[str, Any], list[str], float]
 
 
 def called(python: Path, words: list[str], failed: list[str]) -> bool:
-    """Whether a command succeeds (a stop counts as success); if not, its last line is added to `failed`."""
+    """Whether a command succeeds (a stop counts as success); if not, the last line of its errors is added to `failed`."""
     done = subprocess.run(
         [str(python), "-m", "bulbcast", *words],
         env={**os.environ, "PYTHONPATH": str(PROJECT), "BULBCAST_TRACE": "1"},
@@ -89,7 +89,7 @@ def called(python: Path, words: list[str], failed: list[str]) -> bool:
 
 
 def leaves(value: Any, place: str = "") -> Iterator[tuple[str, Any]]:
-    """Figures and texts of an object with their dotted names, without checksums of files."""
+    """Figures and texts of an object with their dotted names, without file checksums."""
     if isinstance(value, dict):
         for name, one in value.items():
             if not (name == "sha256" and place.startswith("files[")):
@@ -103,7 +103,7 @@ def leaves(value: Any, place: str = "") -> Iterator[tuple[str, Any]]:
 
 
 def differences(first: dict[str, Any], other: dict[str, Any]) -> tuple[float, str, list[str]]:
-    """Largest relative difference of a number, its name, and the names of all figures and texts outside the bound."""
+    """Largest relative difference in a figure, its name, and a line for each figure or text outside the bound."""
     largest, where, outside = 0.0, "-", []
     for name in sorted(first.keys() | other.keys()):
         if name not in first or name not in other:

@@ -3,9 +3,9 @@
     python tests/benchmarks/waterplane_fit.py 7200
 
 The families are those of waterplane_lines.py. For each kind of waterplane it prints the smallest band of
-k = I / (A L^2) that contains 95 of 100 of *every* family, the band of the centre of flotation and, for a known beam, k as
-a straight line over the fullness with its band. waterplanes.py uses none of these families, and checks the bands on
-others.
+k = I / (A L^2) that contains 95 % of *every* family, the band of the centre of flotation and, for a known beam, k
+as a linear function of the fullness, with its band. waterplanes.py uses none of these families, and checks the bands
+on others.
 """
 
 from __future__ import annotations
@@ -17,13 +17,14 @@ import numpy as np
 from waterplane_lines import PLACES, SET_BY, Array, Family
 
 WIDTHS = {"pointed": (0.0, 0.0), "narrow-stern": (0.08, 0.5), "wide-stern": (0.5, 0.95)}
-"""Width of the waterline at its after end, over the beam."""
+"""Width of the waterline at its after end, divided by the beam."""
 FULLNESS = (0.60, 0.86)
-"""Range of area over length times beam accepted as a hull's waterline; common practice, no source. [-]"""
+"""Accepted range of a waterline's area divided by length times beam; common practice, no source. [-]"""
 
 
 class Line(NamedTuple):
-    """A waterline: its kind and family, area over length times beam, k, and centre of flotation over the length. [-]"""
+    """A waterline: its kind and family, its area divided by length times beam, its k as in `figures_of`, and its centre
+    of flotation as a fraction of the length. [-]"""
 
     word: str
     family: str
@@ -33,10 +34,12 @@ class Line(NamedTuple):
 
 
 def figures_of(half: Array) -> tuple[float, float, float]:
-    """Fullness, k = I / (A L^2) about the centre, and distance of the centre from the forward end over the length.
+    """Return the fullness, k = I / (A L^2) about the centre, and the centre's distance from the forward end.
+
+    The distance is a fraction of the length.
 
     Args:
-        half: Half breadths of `STRIPS` strips, over the largest.
+        half: Half breadths of `STRIPS` strips, divided by the largest.
     """
     area = float(half.mean())
     centre = float((half * PLACES).mean()) / area
@@ -47,7 +50,7 @@ def drawn(families: tuple[Family, ...], count: int, seed: int) -> list[Line]:
     """Random waterlines of hulls.
 
     Args:
-        families: Families to draw from, all equally often.
+        families: Families to draw from; each is used equally often.
         count: Number of waterlines. [-]
         seed: Seed of the random draw. [-]
     """
@@ -63,7 +66,7 @@ def drawn(families: tuple[Family, ...], count: int, seed: int) -> list[Line]:
 
 
 def print_bands(words: tuple[str, ...], lines: list[Line]) -> None:
-    """Print the bands that contain 95 of 100 of every family, without the beam and with it."""
+    """Print the bands that contain 95 % of every family, without the beam and with it."""
     own = [one for one in lines if one.word in words]
     families = [[one for one in own if one.family == family.__name__] for family in SET_BY]
     ends = [
@@ -88,7 +91,7 @@ def print_bands(words: tuple[str, ...], lines: list[Line]) -> None:
 
 
 def main() -> None:
-    """Print the bands of each kind of waterplane, and of all together."""
+    """Print the bands for each kind of waterplane and for all kinds together."""
     lines = drawn(SET_BY, int(sys.argv[1]) if len(sys.argv) > 1 else 7200, seed=101)
     for words in (*((one,) for one in WIDTHS), tuple(WIDTHS)):
         print_bands(words, lines)

@@ -1,11 +1,11 @@
 """Eighteen families of waterlines, used to set the bands of the estimated longitudinal metacentric radius.
 
-Each family gives the half breadths of `STRIPS` strips, over the largest, for a given width at the after end. Families
-from the splines on were first checked against bands set by the earlier ones, which promised 95 of 100, and then added to
-them. Of the pointed splines, superellipses, Lewis's maps, polynomials of the fifth degree and conics, 91 of 100 were
-within the bands (68 for Lewis's map). Of the wave lines, chains, sines on a line, foils and rationals, 80 were (2 for
-wave lines, whose ends are hollow; 100 for all others). With a known beam, 77 of 100 battens through offsets were within
-the bands set by the families before them.
+Each family gives the half breadths of `STRIPS` strips, divided by the largest, for a given width at the after end. The
+splines and all later families were first checked against bands set by the earlier families, which were meant to contain
+95 of 100, and were then added to the set. Of the splines, superellipses, Lewis's maps, fifth-degree polynomials and
+conics with pointed sterns, 91 of 100 were within the bands (68 for Lewis's maps). Of the wave lines, catenaries, sines
+on a line, foils and rationals, 80 of 100 were (2 for wave lines, whose ends are hollow; 100 for all others). With a
+known beam, 77 of 100 battens through offsets were within the bands set by the earlier families.
 """
 
 from __future__ import annotations
@@ -81,7 +81,7 @@ def sines(chance: np.random.Generator, transom: float) -> Array:
 
 
 def half_ellipses(chance: np.random.Generator, transom: float) -> Array:
-    """Quarter of an ellipse on each side of the largest beam, made finer by a power."""
+    """Quarter of an ellipse on each side of the largest beam, raised to a power to vary its fineness."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
     aft = np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0)
@@ -93,7 +93,7 @@ def half_ellipses(chance: np.random.Generator, transom: float) -> Array:
 
 
 def cubics(chance: np.random.Generator, transom: float) -> Array:
-    """Cubic on each side of the largest beam, level there, with separate slopes of entrance and run."""
+    """Cubic on each side of the maximum beam, level there, with separate slopes for the entrance and the run."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(PLACES / widest, 0.0, 1.0)
     aft = np.clip((1.0 - PLACES) / (1.0 - widest), 0.0, 1.0)
@@ -179,7 +179,7 @@ def fifths(chance: np.random.Generator, transom: float) -> Array:
 
 
 def conics(chance: np.random.Generator, transom: float) -> Array:
-    """Conic on each side of the largest beam, drawn as in a loft: end, shoulder point, largest beam and fullness (rho)."""
+    """Conic on each side of the largest beam, as in lofting: end, shoulder point, largest beam and fullness (rho)."""
     widest = chance.uniform(0.42, 0.65)
     steps = np.linspace(0.0, 1.0, 400)
 
@@ -237,7 +237,7 @@ def fourier(chance: np.random.Generator, transom: float) -> Array:
 
 
 def foils(chance: np.random.Generator, transom: float) -> Array:
-    """Root and cubic of the distance from the bow, like the nose and run of a foil, cut off at the transom."""
+    """Square root plus cubic of the distance from the bow, like the nose and run of a foil, cut off at the transom."""
     root, widest = chance.uniform(0.1, 0.6), chance.uniform(0.42, 0.62)
     x = np.linspace(0.0, 1.0, 4001)
     # a sqrt(x) + b x + c x^2 + d x^3: height 1 and level at the largest beam, none at the end.

@@ -5,8 +5,8 @@
 The six families differ in kind from those of waterplane_lines.py, which set the bands: offsets joined by monotone
 cubics, B-splines of the fifth degree, bells, hyperbolic tangents, logarithms, and the bow of one with the stern of
 another. Bows and sterns differ, and the width of the transom is drawn from the whole range for its kind. The families
-and their ranges were written before the bands were checked on them, the bells and those after them before an earlier
-check.
+and their ranges were written before the bands were checked on them. The last four families were written earlier still,
+before a previous check.
 """
 
 from __future__ import annotations
@@ -72,7 +72,8 @@ def tangents(chance: np.random.Generator, transom: float) -> Array:
 
 
 def logarithms(chance: np.random.Generator, transom: float) -> Array:
-    """log(1 + c d) with d = 1 - s^2, where s is the distance from the largest beam over that of the end."""
+    """log(1 + c d) with d = 1 - s^2, where s is the distance from the point of maximum beam, as a fraction of the distance
+    from there to the end."""
     fore, aft, bow = _sides(chance)
     full = np.exp(chance.uniform(-2.0, 1.5, 2))
     ends = [np.log1p(c * (1.0 - share**2)) / np.log1p(c) for c, share in zip(full, (fore, aft), strict=True)]
@@ -92,7 +93,7 @@ def unlike(chance: np.random.Generator, transom: float) -> Array:
 
 
 def _sides(chance: np.random.Generator) -> tuple[Array, Array, Array]:
-    """Distances from the largest beam over those of the bow and stern ends, and which of them are on the bow side."""
+    """Distances from the largest beam, as fractions of its distances to bow and stern, and a mask of the bow side."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
     return fore, np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0), widest > PLACES

@@ -1,4 +1,4 @@
-"""Process times of start-up, one plan and a study of 1,000 plans, compared with a bare python in the same run.
+"""Process times of start-up, one plan and a study of 1,000 plans, compared with a bare Python start in the same run.
 
 Run by hand:
 
@@ -40,7 +40,7 @@ def process_time(words: list[str], prepare: Callable[[], None] = lambda: None) -
 
 
 def main() -> None:
-    """Print every figure of one run."""
+    """Time every command and print the results."""
     python = sys.executable
     folder = Path(tempfile.mkdtemp())
     out = folder / "out"

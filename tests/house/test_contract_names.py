@@ -1,4 +1,4 @@
-"""Names that must not change: commands, plan.json keys, finding codes of the cuts, bundle files."""
+"""Names that must not change: commands, plan.json keys, finding codes for the cuts, bundle files."""
 
 from __future__ import annotations
 
@@ -99,7 +99,7 @@ def test_an_independent_reader_finds_the_volumes_of_plan_json(bundle: Path, name
 
 
 def test_no_markup_bears_a_style_of_its_own(bundle: Path) -> None:
-    """The page's style sheet must reach every element, and a strict policy refuses inline styles."""
+    """The page's style sheet must apply to every element, and a strict content security policy blocks inline styles."""
     written = [*bundle.glob("*.html"), *bundle.glob("*.svg")]
     assert len(written) > 4
     inline = re.compile(r"""\bstyle\s*=\s*["'{]|\.style\b|cssText|["']style["']""")

@@ -31,7 +31,7 @@ def test_findings_are_made_by_rules_alone():
 
 
 def test_a_rule_is_declared_at_the_top_of_a_module_and_not_while_a_plan_is_worked_out():
-    """Otherwise the existence of a code would depend on the plans read before."""
+    """Otherwise, whether a code exists would depend on which plans had been read before."""
     inside = [
         (path.relative_to(PACKAGE).as_posix(), node.lineno)
         for path in sorted(PACKAGE.rglob("*.py"))
@@ -77,7 +77,7 @@ def test_a_code_cannot_be_declared_twice_nor_a_hold_without_what_it_withholds():
 
 
 def test_no_other_list_of_codes_stands_anywhere():
-    """A list of codes kept by hand would soon lack the newest."""
+    """A list of codes kept by hand would soon be out of date."""
     codes = {rule.code for rule in rules()}
     lists = {
         path.relative_to(PACKAGE).as_posix(): sorted(found)

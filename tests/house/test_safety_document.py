@@ -62,7 +62,7 @@ SUBJECTS = {
     "silica": ("plaster", ["crystalline silica"]),
     "dust of the cold bulb": ("cold-work", ["shavings", "drill", "respirator"]),
     "moulds hot for hours": ("hot-mould", ["hour", "quench"]),
-    "lifting": ("lifting", ["10 kg", "50 kg", "150 kg", "a foundry's work", "25 kg"]),
+    "lifting": ("lifting", ["10 kg", "50 kg", "150 kg", "a job for a foundry", "25 kg"]),
     "whose figures those for lifting are": (
         "lifting",
         ["British guideline", "16 kg", "lifting equation", "12 kg", "alone"],

@@ -1,8 +1,8 @@
 """Random plans, reproducible from a seed; together they use every section whose findings name a fix.
 
-A plan is a dict of sections, with each value as in the file: a text for a quantity or a word, a number for a bare
-number. Sizes are in proportion to the bulb's diameter, so most plans are nearly sound. Now and then a figure is far off,
-so that most checks find something.
+A plan is a dict of sections, with each value as in the file: a string for a quantity or a word, a number for a
+bare number. Sizes are in proportion to the bulb's diameter, so most plans are nearly sound. Now and then a figure is
+far off, so that most checks find something.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ METAL = ("pure", "sheet", "antimonial-2", "antimonial-4", "antimonial-6", "wheel
 
 
 def plan_text(table: PlanTable) -> str:
-    """The plan as text of a file."""
+    """The plan as the text of a file."""
     lines = [f"{key} = {_value(value)}" for key, value in table.items() if not isinstance(value, dict | list)]
     for name, section in table.items():
         if isinstance(section, list):

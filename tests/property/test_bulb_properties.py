@@ -1,4 +1,4 @@
-"""Properties of any bulb: similarity, target and position reached, quadrature compared with a scan and with facets."""
+"""Properties of any bulb: similarity, target and position, and the quadrature compared with a scan and with facets."""
 
 from __future__ import annotations
 
@@ -219,7 +219,7 @@ def area_of(mesh: Mesh) -> float:
 
 
 def farthest(body: TurnedBody, mesh: Mesh) -> float:
-    """Largest distance of facet centres and corners from the side of a round body, from its radius and slope."""
+    """Largest distance of facet centres and corners from the surface of a round body, using its radius and slope."""
     middle = mesh.vertices[mesh.triangles].mean(axis=1)
     points = np.concatenate([middle, mesh.vertices])
     inside = (points[:, 0] > 0.05 * body.length) & (points[:, 0] < 0.95 * body.length)

@@ -1,7 +1,7 @@
-"""Castings drawn from the standard deviations: whether the aim's promise holds, and the result of drilling by the
-schedule.
+"""Castings drawn at random from the standard deviations. The tests check that the promised fraction of them need no
+added lead, and that drilling by the schedule brings mass and mass centre within their bounds.
 
-No outside source: the promise itself is tested. The slow runs use 2,000 castings.
+There is no outside source: the promise itself is tested. The slow runs use 2,000 castings.
 """
 
 from __future__ import annotations
@@ -56,8 +56,8 @@ def test_the_promised_share_needs_no_adding(probability: int) -> None:
 
 
 def drilled(job: Job, count: int, seed: int, off=None, bias: float = 0.0, weighings: int = 3) -> np.ndarray:
-    """Differences of hung mass and mass centre from the plan after drilling, for castings at or above the target; shape
-    (n, 2)."""
+    """Hung mass and mass centre after drilling, as differences from the plan, for castings at or above the target;
+    shape (n, 2)."""
     mass, centre, made, _ = castings(job, count, seed, off)
     found = job.confidence
     chance = np.random.Generator(np.random.PCG64([seed, 99]))
@@ -109,7 +109,7 @@ def drilled(job: Job, count: int, seed: int, off=None, bias: float = 0.0, weighi
 
 
 def held(job: Job, ends: np.ndarray) -> tuple[float, float]:
-    """Shares of castings within the bounds of mass and of mass centre."""
+    """Fractions of castings within the bounds on mass and on mass centre."""
     skin = next(line.mass for line in job.confidence.budget if line.input.name == "skin")
     bound = max(0.002 * job.confidence.target, 3.0 * job.confidence.scale_sd, 3.0 * abs(skin))
     return float(np.mean(np.abs(ends[:, 0]) <= bound)), float(np.mean(np.abs(ends[:, 1]) <= 0.5e-3))
@@ -125,7 +125,7 @@ def test_after_drilling_castings_hang_at_the_target(count: int) -> None:
 
 
 def wrong(inputs, values):
-    """Density 1 % above the plan's, contraction two standard deviations off."""
+    """Values with the density 1 % higher and the contraction two standard deviations lower."""
     values = values.copy()
     values[0] *= 1.01
     values[2] -= 2.0 * inputs.contraction.sd
@@ -141,7 +141,7 @@ def light(inputs, values):
 
 
 def together(inputs, values):
-    """Contraction, mould and pattern wrong by one common cause, although the model assumes them independent."""
+    """Contraction, mould and pattern all wrong from one cause, although the model assumes that they are independent."""
     values = values.copy()
     common = (values[2] - inputs.contraction.value) / inputs.contraction.sd
     values[3] = inputs.mould.value - common * inputs.mould.sd
@@ -150,7 +150,7 @@ def together(inputs, values):
 
 
 def test_a_wrong_prior_loses_the_promise_and_not_the_drilling() -> None:
-    """The share that needs no added lead is lost. A casting at or above the target is still brought to it."""
+    """More castings than promised may need added lead, but any casting at or above the target can still be drilled to it."""
     job = planned(95)
     shares = {}
     for name, off in (("heavy", wrong), ("light", light), ("together", together)):
@@ -169,7 +169,7 @@ def test_a_wrong_prior_loses_the_promise_and_not_the_drilling() -> None:
 
 
 def test_what_the_scale_is_off_by_stays_in_the_bulb() -> None:
-    """A scale that always reads too high by the same amount costs exactly that amount; the balance is not affected."""
+    """If a scale always reads too high, the bulb ends up too light by the same amount; the balance is not affected."""
     job = planned(95)
     bias = 3.0 * job.confidence.scale_sd
     true, off = drilled(job, 100, 19), drilled(job, 100, 19, bias=bias)

@@ -1,4 +1,6 @@
-"""Pattern solids compared with the quadrature of cast body and pattern: cored or cut, coated more than filed, raked."""
+"""Solids of the pattern and the finished bulb have the volumes and mass centres found by quadrature. Cuts may
+be cored, the fin may be raked, and the coat may be thicker than the finish allowance.
+"""
 
 from __future__ import annotations
 

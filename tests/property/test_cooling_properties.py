@@ -1,4 +1,4 @@
-"""Properties of any casting: feed paths compared with a search of all paths, heat curves that only rise."""
+"""Properties of any casting: feed paths compared with a search of all paths, and heat curves that only rise."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from bulbcast.materials.heat import metal_heat, mould_heat
 
 @st.composite
 def castings(draw):
-    """Cells with closing times and arbitrary neighbours, some of them feeder."""
+    """Cells with closing times and arbitrary neighbours, some of them feeder cells."""
     count = draw(st.integers(1, 9))
     closed = draw(st.lists(st.integers(1, 6), min_size=count, max_size=count))
     pairs = draw(st.sets(st.tuples(st.integers(0, count - 1), st.integers(0, count - 1)), max_size=16))

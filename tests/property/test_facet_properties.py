@@ -1,4 +1,4 @@
-"""Facets are closed for every shape and have the true volume to rounding; otherwise the error is of second order."""
+"""The mesh of every shape is closed and has the true volume to within rounding; other errors are of second order."""
 
 from __future__ import annotations
 
@@ -121,7 +121,7 @@ CONVERGING = [("naca4", 6.0, 1.0), ("spheroid", 4.0, 1.0), ("series58", 5.0, 0.5
 
 
 def chord_error_for(body, distance, facets):
-    """Chord error that just requires the given number of facets round, so that counts double exactly."""
+    """Chord error that gives the body exactly the given number of facets, so that doubling the number is exact."""
     widest = 0.5 * max(body.width, body.height) + abs(distance)
     return widest * (1.0 - math.cos(math.pi / facets)) * (1.0 + 1e-9)
 

@@ -1,7 +1,7 @@
 """Corrupted plans, tables, hulls, logs and records give a message or a result, never a traceback, a nan or a negative
 size.
 
-A few cases run by default, some hundreds with `-m slow`, and any number by hand with tests/benchmarks/fuzz.py.
+A few cases run by default, several hundred with `-m slow`, and any number by hand with tests/benchmarks/fuzz.py.
 """
 
 from __future__ import annotations

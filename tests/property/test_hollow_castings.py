@@ -33,7 +33,7 @@ def readings_of(values: dict[str, float], sds: dict[str, float]) -> tuple[Readin
 
 
 def castings(count: int, share: float, at: float, sds: dict[str, float], seed: int):
-    """Hollow of each casting as calculated from the readings, and distance of the true one from the nose. [m]"""
+    """The fitted model, limit, hollow found in each casting, and distance of the true hollow from the nose. [m]"""
     raw = model()
     values = draws([one.uncertain for one in raw.inputs.all], count=count, seed=seed)
     chance = np.random.Generator(np.random.PCG64([seed, 6]))
@@ -66,13 +66,13 @@ def rate(found) -> float:
 
 
 def error(share: float, count: int) -> float:
-    """Standard error of a share among the given number of castings."""
+    """Standard error of a proportion found from the given number of castings."""
     return math.sqrt(share * (1.0 - share) / count)
 
 
 COUNT = 2000
 SKEW = 0.01
-"""Change of the rate caused by the skewed distribution of porosity. [-]"""
+"""Change in the rate caused by the skewed distribution of porosity. [-]"""
 
 
 def test_false_alarms_are_one_in_twenty_at_most() -> None:

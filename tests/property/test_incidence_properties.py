@@ -1,4 +1,4 @@
-"""At any angle of the bulb to the waterline, target and position are reached and the tip stays on the fin."""
+"""At any angle of the bulb to the waterline, the target and the position are reached and the tip stays on the fin."""
 
 from __future__ import annotations
 

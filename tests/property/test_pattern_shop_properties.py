@@ -1,4 +1,4 @@
-"""Properties of any pattern, bed and cut: joints, and pieces compared with their ledger."""
+"""Properties of joints, and of pieces compared with their ledger, for any pattern, bed and cut."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Placing and cutting with the boat moved, the rake mirrored, the knots of a table crossed, and any dimension given."""
+"""Bulb positions and cuts: a given dimension, a moved boat, a mirrored rake, and a pocket across a table's knots."""
 
 from __future__ import annotations
 
@@ -219,7 +219,7 @@ def test_what_cuts_take_together_is_never_more_than_their_sum_and_is_the_scans_u
 
 
 def by_rows_of_columns(body, axis, pocket):
-    """Volume of the pocket from enough columns to follow every bend of a table's curve."""
+    """Volume of the pocket, summed over enough columns to follow every bend in a tabulated curve."""
     nodes = outline_nodes(pocket.tip, pocket.clearance, along=250, across=12)
     _, high = through(body, axis, pocket.leading_edge_x + nodes.x[:, None], nodes.y)
     return float(np.sum(nodes.weight * (high - axis.floor)))

@@ -1,8 +1,8 @@
 """A caster's contraction is unknown to the plan, and each new plan is sized from the log of the earlier castings.
 
-No outside source: the plan's own claim is tested. Everything goes through files, as for a builder: plan and log are
-read, the bulb is sized for the aim, and a casting is drawn from the true values, weighed, measured and logged. The slow
-run uses 60 casters for each contraction.
+No outside source: the plan's own claim is tested. Everything goes through files, as it does for a builder: the plan
+and log are read, the bulb is sized for the aim, and a casting is drawn from the true values, weighed, measured and
+logged. The slow run uses 60 casters for each contraction.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Anything typed gives a value or a message when read, and texts with the same meaning give the same value."""
+"""Reading any text gives a value or a message, and texts with the same meaning give the same value."""
 
 from __future__ import annotations
 
@@ -178,7 +178,7 @@ def decimal_text(value):
 
 
 def shown_resolution(text, si_of_one):
-    """Half of the last digit of a shown text, in SI; fractions of an inch are multiples of 1/32."""
+    """Half a unit of the last digit shown, in SI; fractions of an inch are multiples of 1/32."""
     number = text.rpartition(" ")[0]
     if text.endswith(" in") and "." not in number:
         return si_of_one / 64

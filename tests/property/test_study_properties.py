@@ -21,7 +21,7 @@ LENGTHS = [unit for unit in UNITS if unit.dimension is Dimension.LENGTH]
 
 
 def typed(draw, units):
-    """A number as a builder types it, with its exact value in SI."""
+    """A number as a builder types it, with its exact value in SI units."""
     unit = draw(st.sampled_from(units))
     if draw(st.booleans()):
         places = draw(st.integers(0, 4))

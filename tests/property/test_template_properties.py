@@ -1,4 +1,6 @@
-"""Properties of templates for any bulb: outlines are simple, halves make boards, gauges fit, and blanks are large enough."""
+"""Properties of templates for any bulb: outlines are simple, an outside template is its board less half the section,
+gauges fit, and blanks are large enough.
+"""
 
 from __future__ import annotations
 

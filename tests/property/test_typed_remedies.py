@@ -1,4 +1,4 @@
-"""Every fix typed as shown clears its finding without a new stop, and its text shows the lines that it holds."""
+"""Every fix, typed as shown, clears its finding and causes no new stop. It contains every line that its text shows."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The finding on walls appears exactly at its limit, and applying its remedy clears it."""
+"""The finding on thin walls appears exactly at its limit, and applying its fix clears it."""
 
 from __future__ import annotations
 

@@ -26,21 +26,21 @@ _SHOWN = re.compile(
 )
 PLAIN = {
     **dict.fromkeys(
-        (key.leaf for key in KEYS.values() if key.acceptance), "a sentence that she types herself"
+        (key.leaf for key in KEYS.values() if key.acceptance), "a sentence that the builder types"
     ),
     "condition": "scrap is looked through, or dried, first",
     "kind": "scrap is weighed first",
     "weighed": "the figures are measured first",
     "section": "the figures that go with it are measured first",
-    "drying": "she alone knows whether it was baked",
-    "cured_at": "the maker's figures are meant, these are such as they may be",
-    "cured_for": "likewise",
+    "drying": "only the builder knows whether it was baked",
+    "cured_at": "stands for the maker's figure; the one shown is only an example",
+    "cured_for": "stands for the maker's figure; the one shown is only an example",
 }
-"""Keys that a remedy may show with a value without holding it as a fix, with the reason for each."""
+"""Keys whose value may be shown in a remedy without being part of its fix, with the reason for each."""
 
 
 def shown_and_not_borne(finding: Finding) -> list[tuple[str, str]]:
-    """Keys with a value in the text of a remedy that are neither in its fix nor exempt."""
+    """Keys shown with a value in a finding's remedy that are neither in its fix nor exempt."""
     borne = {(line.key.rpartition(".")[2], line.value) for line in finding.fix}
     pairs = [(match["leaf"], match["value"]) for match in _SHOWN.finditer(finding.remedy)]
     return [pair for pair in pairs if pair not in borne and pair[0] not in PLAIN]
@@ -83,7 +83,7 @@ def typed(table: PlanTable, lines: Iterable[Line]) -> PlanTable:
 
 @dataclass
 class Tried:
-    """One alternative of a fix, with its finding and the result of typing it."""
+    """One of the alternatives offered by a fix, with its finding and the result of typing it."""
 
     code: str
     where: str
@@ -95,17 +95,17 @@ class Tried:
 
     @property
     def clears(self) -> bool:
-        """Whether it had the effect that the remedy promises."""
+        """Whether this alternative had the effect that the remedy promises."""
         return not (self.stays or self.fault or self.stops)
 
 
 _JOINT_AGAIN = "Then plan the joint again"
-"""Text of remedies that change the bulb under its joint; further needs of the screws are then reported."""
+"""Text found in remedies that change the bulb under its joint; new stops on the joint are then ignored."""
 _ANSWERS = ("thread-short-in-wood",)
 """Findings whose fix is an answer that may reveal a stop, such as a thread that is too short in wood."""
 _MOST_FOLLOWED = 2
-"""Largest number of follow-up fixes in other sections that are typed too, as a builder would: a longer bulb, a pattern in
-more pieces, a longer screw. After that no new stop may be left."""
+"""Largest number of rounds of follow-up fixes in other sections, typed as a builder would: a longer bulb, a pattern in
+more pieces, a longer screw. After that, no new stop may remain."""
 _JOINT = ("screws", "cross_pins", "studs", "fin.pocket_depth", "fin.tip_chord")
 
 
@@ -119,7 +119,7 @@ class Count:
     failures: list[tuple[int, Tried]] = field(default_factory=list)
 
     def add(self, seed: int, one: Tried) -> None:
-        """Count one more."""
+        """Count one more fix that was tried."""
         self.tried[one.code] += 1
         self.cleared[one.code] += one.clears
         if not one.clears:
@@ -165,11 +165,11 @@ TOGETHER = (
         *("screw-outside-pocket", "screw-outside-fin", "fin-cheek-thin", "screw-short"),
     ),
 )
-"""Findings that occur together and are fixed together: shortages, and the screws under one fin."""
+"""Findings that occur together and are fixed together: shortages, and findings on the screws in one fin."""
 
 
 def tried_together(table: PlanTable, job: Job) -> Iterator[Tried]:
-    """Type the first alternative of every finding of a kind together, if there are two or more.
+    """Type the first alternatives of all findings in a group together, if at least two of them can be typed.
 
     If two give different values for the same line, only the first is typed and only its finding is checked.
     """
@@ -254,7 +254,7 @@ def _section(where: str) -> str:
 
 
 def _fixes_of_others(job: Job, new: set[tuple[str, str]], about: set[str]) -> tuple[Line, ...]:
-    """The first alternative for every new stop, if each is in an untouched section and has its own fix."""
+    """The first alternative for every new stop, if every such stop is in an untouched section and has a fix."""
     lines: dict[str, Line] = {}
     for finding in job.findings:
         if (finding.code, finding.where) not in new:

@@ -16,16 +16,16 @@ from pathlib import Path
 from typing import Any
 
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-"""Command of the browser; None if none is installed."""
+"""Command that starts the browser; None if none is installed."""
 
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
-"""Width and height of paper. [in]"""
+"""Width and height of each paper size. [in]"""
 
 _WAIT = 100.0
 
 
 class Tab:
-    """One page that can be opened at a width, queried, captured and printed.
+    """One page that can be opened at a given width, queried, captured and printed.
 
     Attributes:
         events: Events reported by the browser since the page was opened: requests, console, exceptions, issues.
@@ -41,7 +41,7 @@ class Tab:
             self.call(f"{domain}.enable")
 
     def call(self, method: str, **params: Any) -> dict[str, Any]:
-        """Send a command to the browser and wait for its answer; events reported meanwhile are kept."""
+        """Send a command to the browser and wait for its answer; events reported in the meantime are kept."""
         self._number += 1
         words = {"id": self._number, "method": method, "params": params}
         if self._session:
@@ -72,7 +72,7 @@ class Tab:
 
         Args:
             path: Path of an HTML file.
-            width: Width of the window; below 500 as on a phone. [px]
+            width: Width of the window; below 500, the page is shown as on a phone. [px]
             height: Height of the window. [px]
             dark: Whether the reader prefers dark colours.
             media: "print" for the layout on paper; "" for a screen.

@@ -47,7 +47,7 @@ def example_text(name: str) -> str:
 
 
 def bare_example(name: str) -> str:
-    """An example without its sections on mould and melt, so that a test can add its own."""
+    """An example plan without its mould and melt sections, so that a test can add its own."""
     return example_text(name).partition("# No [melt] feeder")[0]
 
 
@@ -71,7 +71,7 @@ def faults_of(text: str, source: str = "lark.toml") -> list[str]:
 
 
 def codes(job: Job) -> set[str]:
-    """Codes of all findings of a job."""
+    """Codes of all findings for a job."""
     return {one.code for one in job.findings}
 
 
@@ -89,7 +89,7 @@ def with_line(section: str, line: str, base: str = LEAST) -> str:
 
 
 def without_line(key: str, base: str = LEAST) -> str:
-    """The plan without the line of a key."""
+    """The plan with a key's line removed."""
     return re.sub(rf"(?m)^{key} = .*\n", "", base)
 
 

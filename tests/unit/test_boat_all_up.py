@@ -1,4 +1,4 @@
-"""Displacement given only as a total, weights without positions, and the results still possible, by hand arithmetic."""
+"""Displacement given only as a total, and weights without positions: the results still possible, checked by hand."""
 
 from __future__ import annotations
 
@@ -162,7 +162,8 @@ def test_all_up_is_held_against_hull_fin_and_bulb(tmp_path: Path, all_up: str, r
         ),
         (
             ('displacement = "4.2 kg"', 'waterplane_area = "1400 cm2"'),
-            '[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add displacement = "4.2 kg"',
+            "[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add, for example, "
+            'displacement = "4.2 kg"',
         ),
         (
             ('displacement = "4.2 kg"', 'displacement = "1.5 kg"'),

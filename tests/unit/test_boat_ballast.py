@@ -89,8 +89,8 @@ def test_ballast_that_floats_is_refused():
     with pytest.raises(BoatFigureError) as caught:
         ballast_target(REST, water_density=1000.0, lead_density=900.0)
     assert str(caught.value) == (
-        "The ballast's density is 900 kg/m3, not above the water's 1000 kg/m3, so it would float. Give the density of the "
-        "cast lead."
+        "The ballast would float: its density is 900 kg/m3, which is not above the water's 1000 kg/m3. Give the "
+        "density of the cast lead."
     )
 
 

@@ -1,4 +1,4 @@
-"""The fin as a beam, compared with closed forms (straight fins) and quadrature (tapered fins); tubes and signs."""
+"""The fin as a beam, compared with closed forms (straight fins) and quadrature (tapered fins); also tubes and signs."""
 
 from __future__ import annotations
 
@@ -226,7 +226,7 @@ def test_a_tube_thicker_than_the_fin_is_refused_with_both_figures():
     with pytest.raises(BoatFigureError) as caught:
         held(TAPERED, TUBE)
     assert str(caught.value) == (
-        "The tube is 0.006 m thick, but at its tip the fin is only 0.00500144 m thick where the tube runs, at "
+        "The tube is 0.006 m in diameter, but at the tip the fin is only 0.00500144 m thick where the tube runs, at "
         "0.3 of the chord. Use a thinner tube or a thicker fin, or move the tube nearer to 0.3 of the chord."
         ""
     )
@@ -322,8 +322,8 @@ def test_the_words_say_what_it_is_not():
         ),
         (
             lambda: replace(TUBE, at=1.2),
-            "The tube's axis is at 1.2 of the chord; it must be between 0 and 1. Give the fraction of the chord aft of "
-            "the leading edge.",
+            "The tube's axis is at 1.2 of the chord; it must be between 0 and 1. Give the distance aft of the "
+            "leading edge as a fraction of the chord.",
         ),
         (
             lambda: grounding(

@@ -145,7 +145,7 @@ def test_a_mark_misread_shows_as_a_misfit_and_its_spread_in_the_figures():
 
 
 def test_spreads_of_two_marks_are_the_closed_form():
-    # Symmetrical about the flotation: sinkage is the mean, trim the difference stretched to the waterline's length.
+    # Symmetrical about the flotation: sinkage is the mean, trim the difference stretched to the waterline length.
     read = (Mark(name="bow", x=0.1, y=0.0, above=0.0), Mark(name="stern", x=0.9, y=0.0, above=0.0))
     lay = attitude_from_marks(read, BOAT, reading_spread=0.001)
     assert lay.sinkage_spread == pytest.approx(0.001 / math.sqrt(2), rel=1e-12)

@@ -134,7 +134,7 @@ def test_thickness_along_the_chord_peaks_at_the_nominal_within_three_in_ten_thou
         ),
         (
             {"root_leading_edge_x": math.nan},
-            "The foil's root leading edge is nan m; it must be a finite number. Give it as measured.",
+            "The leading edge at the foil's root is nan m; it must be a finite number. Give it as measured.",
         ),
     ],
 )
@@ -148,7 +148,7 @@ def test_a_part_outside_the_foil_and_a_density_of_zero_are_refused():
     with pytest.raises(BoatFigureError) as caught:
         foil_between(FIN, top_z=0.0, bottom_z=-0.1)
     assert str(caught.value) == (
-        "The part of the foil from 0 m down to -0.1 m is not within the foil, which runs from -0.03 m down to "
+        "The range from 0 m down to -0.1 m is not within the foil, which runs from -0.03 m down to "
         "-0.33 m. Give heights inside"
         " the foil, the upper one first."
     )

@@ -105,7 +105,7 @@ def test_an_imposed_bulb_tells_freeboard_left_and_what_is_lost(tmp_path):
     lost = next(one for one in found["findings"] if one["code"] == "freeboard-lost")
     assert lost["found"] == found["boat"]["freeboard"]["least_left_m"]
     assert lost["message"] == (
-        "With this bulb, the lowest point of the deck's edge, at x = "
+        "With this bulb, the lowest point of the deck edge, at x = "
         f"{1e3 * found['boat']['freeboard']['least_left_x_m']:.1f} mm, is {1e3 * lost['found']:.1f} mm above "
         f"water, compared with "
         "62.0 mm on her line."
@@ -144,7 +144,7 @@ def test_bare_numbers_take_their_freeboard_from_the_plan(tmp_path):
     boat = found["boat"]
     assert boat["freeboard"]["least_left_m"] == pytest.approx(0.06 - boat["sinkage_m"], abs=1e-9)
     assert boat["freeboard"]["least_left_x_m"] is None
-    assert "assumed to be at the end that goes deepest" in words
+    assert "assumed to be at the end that floats deepest" in words
     done, found, _ = planned(
         tmp_path,
         "2.4 kg",
@@ -154,5 +154,5 @@ def test_bare_numbers_take_their_freeboard_from_the_plan(tmp_path):
     stop = next(one for one in found["findings"] if one["code"] == "deck-under-water")
     assert stop["found"] == found["boat"]["freeboard"]["least_left_m"] < 0.0
     assert stop["message"] == (
-        f"With this bulb, the lowest point of the deck's edge is {-1e3 * stop['found']:.2f} mm under water."
+        f"With this bulb, the lowest point of the deck edge is {-1e3 * stop['found']:.2f} mm under water."
     )

@@ -204,7 +204,7 @@ def test_a_blow_on_the_nose_from_the_side_pries_and_shears_with_its_lever():
 
 def test_the_heel_between_upright_and_flat_that_pulls_a_screw_most_is_a_load_of_its_own():
     """Before the fix, only upright and 90 degrees were checked; the pull on a screw forward of the mass centre is 28 %
-    more in between."""
+    higher in between."""
     held = joint((FORE,), mass_centre_at=0.030)
     upright = hanging(held).pulls[0]
     arm = 0.9 * upright * 0.0033 / WEIGHT
@@ -223,7 +223,7 @@ def test_the_heel_between_upright_and_flat_that_pulls_a_screw_most_is_a_load_of_
 @pytest.mark.parametrize("degrees", [-30.0, 6.0, 23.0, 40.0])
 def test_raked_screws_are_pulled_and_sheared_no_less_than_statics_needs(degrees):
     """Before the fix, screws were assumed square to the floor. At 23 degrees, grounding ahead increases each screw's pull
-    by 0.39 of its part of the load."""
+    by 0.39 of its share of the load."""
     rake = math.radians(degrees)
     raked, arm, force = replace(joint(mass_centre_at=0.035), rake=rake), 0.011, 600.0
     up, aft = np.array([-math.sin(rake), math.cos(rake)]), np.array([math.cos(rake), math.sin(rake)])
@@ -317,7 +317,7 @@ def test_twenty_random_joints_are_pulled_no_less_than_statics_needs():
     ("screws", "message"),
     [
         ((), "The joint has no screw. Give at least one screw, or omit the joint."),
-        ((FORE._replace(at=0.08),), "A screw is off the fin's tip. Give positions within the tip chord."),
+        ((FORE._replace(at=0.08),), "A screw is outside the fin's tip. Give positions within the tip chord."),
     ],
 )
 def test_a_joint_that_cannot_be_is_refused_in_words(screws, message):

@@ -1,4 +1,4 @@
-"""A bulb too heavy for the boat's waterline: figures of the hold calculated by hand, and every fix typed as shown."""
+"""The hold on a bulb too heavy for the boat's waterline: figures calculated by hand, and every fix typed as shown."""
 
 from __future__ import annotations
 

@@ -58,7 +58,7 @@ metacentric_radius_along = "1.5 m"
 
 
 def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
-    """Path of a plan with texts replaced, each of which must occur in it."""
+    """Path to a plan with some texts replaced; each of them must occur in it."""
     for old, new in changes:
         assert old in text
         text = text.replace(old, new, 1)
@@ -68,7 +68,7 @@ def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
 
 
 def said(folder: Path, text: str, *changes: tuple[str, str]) -> list[str]:
-    """Error messages for a faulty plan, without the file's name."""
+    """Error messages for a faulty plan, without the file name."""
     path = written(folder, text, *changes)
     done = command("ballast", path)
     assert done.exit_code == 2, done.output
@@ -277,15 +277,15 @@ def test_a_bulb_without_a_place_under_the_fin_is_reported_how_long_it_may_be(tmp
     assert said(tmp_path, BARE, over) == [
         "bulb: read a bulb 241.0 mm long under a tip chord of 70.0 mm; expected a bulb that extends past both "
         "ends of the tip, "
-        "but no further than the overhangs allowed. Choose a fineness or length that makes it 70.0 mm to 200.0 mm long, "
-        "or allow more overhang."
+        "but no further than the allowed overhangs. Choose a fineness or length that makes the bulb 70.0 mm to 200.0 mm "
+        "long, or allow more overhang."
     ]
     wide = ('tip_chord = "70 mm"', 'tip_chord = "300 mm"')
     (message,) = said(tmp_path, BARE, wide)
     assert message.startswith("bulb: read a bulb 237.5 mm ")
     assert message.endswith(
         "long under a tip chord of 300.0 mm; expected a bulb that extends past both ends of the tip. Choose a fineness "
-        "or length that makes it at least 300.0 mm long."
+        "or length that makes the bulb at least 300.0 mm long."
     )
 
 
@@ -401,11 +401,11 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
         "boat.hull (empty.stl): read a file too short for STL; expected a complete STL file. Save or copy the file again."
     ]
     assert of("text.stl") == [
-        "boat.hull (text.stl): read an STL text file that is cut short, as 3 facets begin and 2 end; expected a text "
-        "file that ends with endsolid. Save or copy the file again."
+        "boat.hull (text.stl): read an STL text file that is cut short, in which 3 facets begin and 2 end; expected a "
+        "text file that ends with endsolid. Save or copy the file again."
     ]
     assert of("hull.step") == [
-        'boat.hull (hull.step): read a file that ends in ".step"; expected a surface in STL, OBJ, PLY or 3MF. '
+        'boat.hull (hull.step): read a file whose name ends in ".step"; expected a surface in STL, OBJ, PLY or 3MF. '
         "Save the hull from the modeller in one of these formats."
     ]
     assert of("none.stl") == [
@@ -424,19 +424,19 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
             "keel_mm",
             "rocker_mm",
             'read a column headed "rocker_mm"; expected headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and '
-            "wl_-20_mm for each waterline. Fix the heading: it must end with its unit (mm, cm, m, in, ft), and "
-            "that of a waterline has the height before the unit.",
+            "wl_-20_mm for each waterline. Fix the heading: it must end with its unit (mm, cm, m, in or ft). In the "
+            "heading of a waterline, put the height before the unit.",
         ),
         (
             "wl_-48_mm",
             "wl_-36_mm",
-            "read wl -9/250 more than once; expected x once, and every other column once. Fix the heading.",
+            "read wl -9/250 more than once; expected one column x, and no column more than once. Fix the heading.",
         ),
         (
             "-25,6.570",
             "-25,much",
-            'read "much" in row 2, column keel; expected a plain decimal number. Write it without a unit; the '
-            "heading gives it.",
+            'read "much" in row 2, column keel; expected a plain decimal number. Write the number without a unit; '
+            "the heading gives the unit.",
         ),
         (
             "-25,6.570,",
@@ -463,9 +463,9 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
     [
         (
             [('hull_displacement = "4 kg"\n', "")],
-            ["[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add "
-                'displacement = "4.2 kg" (all up, including the fin, bulb and rudder), hull = "hull.stl", offsets '
-                '= "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say. All except '
+            ["[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add, "
+                'for example, displacement = "4.2 kg" (all up, including the fin, bulb and rudder), hull = "hull.stl", '
+                'offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone). All except '
                 "displacement also need the fin from hull to tip: root_chord, root_thickness, "
                 "root_leading_edge_x, root_z, tip_leading_edge_x and tip_z under [fin]."],
         ),
@@ -477,7 +477,7 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [("[boat]\n", '[boat]\nunit = "mm"\n')],
             ["boat.unit: read unit with hull_displacement; expected unit only with hull. Remove unit: "
-                "hull_displacement gives it or does not use it."],
+                "hull_displacement either gives it or does not use it."],
         ),
         (
             [('root_z = "-40 mm"\n', "")],
@@ -509,7 +509,7 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [('state = "weighed"', 'movable_aft_to = "500 mm"')],
             ["weights[1].movable_forward_to: read nothing; expected both ends of its range of movement, "
-                "or neither. Add it. If the weight can move in only one direction, use the weight's x."],
+                "or neither. Add it. If the weight cannot move in this direction, give its x here."],
         ),
         (
             [('state = "weighed"', 'movable_forward_to = "500 mm"\nmovable_aft_to = "600 mm"')],
@@ -547,7 +547,7 @@ def test_weights_and_a_whole_fin_belong_with_the_boat(tmp_path: Path) -> None:
     text = start + "[[weights]]\n" + rest.partition("[[weights]]\n")[2]
     messages = said(tmp_path, text.replace("fineness", 'target_mass = "2 kg"\nfineness'))
     assert messages[0] == (
-        "[[weights]]: read weights without [boat]; expected [boat] with them, or neither. Add [boat] with "
+        "[[weights]]: read weights without [boat]; expected both [boat] and [[weights]], or neither. Add [boat] with "
         "her displacement or hull, or remove the weights and give bulb.target_mass."
     )
     root = (
@@ -625,7 +625,7 @@ def test_compare_varies_a_plan_with_its_boat_and_leaves_the_weigh_in_alone(tmp_p
     refused = command("compare", plan, "--vary", "boat.scale=1,2")
     assert refused.exit_code == 2
     assert refused.stderr == (
-        "--vary: boat.scale: read a key of the weight list or of the hull's file; expected a key that can be varied. "
+        "--vary: boat.scale: read a key of the weight list or of the hull file; expected a key that can be varied. "
         "Change it in the plan and see what bulbcast ballast reports.\n"
     )
 

@@ -1,4 +1,4 @@
-"""Range of the bulb's mass centre under the fin, and every remedy applied and checked."""
+"""Range of the bulb's mass centre under the fin, and every fix applied and checked."""
 
 from __future__ import annotations
 
@@ -146,7 +146,8 @@ def test_a_weight_outside_its_own_places_is_refused():
 
 
 def moment_about_zero(bulb_x, felt=FELT, extra=()):
-    """Moment of the bulb and extra weights; the boat is level if the bulb alone is at its required position."""
+    """Moment of the bulb and any extra weights. The boat is level if it equals that of the bulb alone at its required
+    position."""
     return felt * bulb_x + sum(mass * x for mass, x in extra)
 
 

@@ -1,4 +1,4 @@
-"""Heel under wind, from the small-angle formula and from a curve; scaling; and the wind for leeway."""
+"""Heel from wind by the small-angle formula and by a curve; wind for a given heel; side force; and scaling."""
 
 from __future__ import annotations
 
@@ -112,7 +112,7 @@ def test_a_boat_that_leans_the_other_way_is_refused():
     with pytest.raises(BoatFigureError) as caught:
         heel_on_curve(leaning, RIG, wind=0.5, mass=MASS)
     assert str(caught.value) == (
-        "Without wind the boat leans to windward, so an upright boat already has a moment against this wind. Move "
+        "Without wind the boat leans to windward, so when upright she already has a moment against this wind. Move "
         "weights to the centreline, or start the curve at the heel at which she rests."
     )
 
@@ -169,17 +169,18 @@ def test_the_coefficient_has_its_source_with_it():
         (
             (0.0, 0.1),
             (0.0, 0.1),
-            "The righting arm curve has 2 heels and 2 arms. Give the same number of each, at least three.",
+            "The righting arm curve has 2 heel angles and 2 arms. Give the same number of each, at least three.",
         ),
         (
             (0.0, 0.2, 0.1),
             (0.0, 0.1, 0.2),
-            "The heels of the righting arm curve do not ascend from 0. Give them in ascending order, starting from 0.",
+            "The heel angles of the righting arm curve do not ascend from 0. Give them in ascending order, starting "
+            "from 0.",
         ),
         (
             (0.0, 0.1, 0.2),
             (0.0, math.nan, 0.2),
-            "The righting arm curve contains a figure that is not a number. Give finite figures.",
+            "The righting arm curve contains a value that is not a finite number. Give finite values.",
         ),
     ],
 )
@@ -193,7 +194,8 @@ def test_a_heel_beyond_the_curve_and_a_boat_that_cannot_stand_are_refused():
     with pytest.raises(BoatFigureError) as caught:
         WEAK.arm(math.radians(95))
     assert str(caught.value) == (
-        "A heel of 95 degrees is outside the righting arm curve, 0 to 90. Calculate the curve further."
+        "A heel of 95 degrees is outside the righting arm curve, which covers 0 to 90 degrees. "
+        "Calculate the curve to a larger heel."
     )
     with pytest.raises(BoatFigureError, match=r"^The heel is 95 degrees; it must be above 0 and below 90\."):
         wind_for_heel(SINE, RIG, heel=math.radians(95), mass=MASS)

@@ -56,7 +56,7 @@ def pocket_in_profile(job):
 @pytest.mark.parametrize("rake", [0.0, 9.0])
 @pytest.mark.parametrize("width_to_height", [1.0, 1.3])
 def test_the_bond_is_the_centreplane_outside_the_pocket(rake, width_to_height):
-    """An ellipse's area is pi/4 times its two axes; the pocket's part of it is cut from a polygon by shapely."""
+    """An ellipse's area is pi/4 times the product of its axes; shapely cuts the pocket out of it as a polygon."""
     job = run(
         read(
             fin={"bond_line": "0.2 mm", "rake": f"{rake} deg"},
@@ -188,7 +188,7 @@ def test_a_pin_clear_of_the_pocket_takes_the_lead_of_its_hole_right_through(plac
     found = lines(job)
     assert found["hole of cross pin 1"] == pytest.approx(-job.wish.cast_density * hole, rel=1e-8)
     assert found["cross pin 1"] == pytest.approx(8000.0 * 0.25 * math.pi * 0.004**2 * 0.024, rel=1e-12)
-    assert "cuts that share lead" not in found
+    assert "overlap between cuts" not in found
     assert bulb.mass == pytest.approx(2.5, rel=1e-9)
     assert bulb.fin_pins == ()
     assert codes(job) == {}
@@ -221,8 +221,8 @@ def test_the_lead_left_beside_such_a_pin_counts_towards_the_pocket_and_the_skin(
     thin = codes(job)["wall-thin"]
     assert thin.where == "cross_pins[2]"
     assert thin.message == (
-        "Beside the hole of cross pin 2, towards the pocket or the skin, only 1.80 mm of lead is left. 3.00 mm is required, "
-        "1.20 mm more."
+        "Beside the hole for cross pin 2, towards the pocket or the skin, only 1.80 mm of lead is left. 3.00 mm is required "
+        "(1.20 mm more)."
     )
 
 
@@ -281,7 +281,7 @@ def test_the_report_says_how_the_holes_are_drilled_and_gives_no_fin_beside_a_pin
     column = both.heads.index("fin beside it")
     # 8 mm up to the pin's middle less half of the pin.
     assert [row[column] for row in both.rows] == ["–", "6.00 mm"]
-    assert "and through the fin where it is between them" in both.caption
+    assert "and any part of the fin between them" in both.caption
     assert "clear of the fin" in table(PIN).caption
     assert "through the lead and the fin together" in table(through).caption
 
@@ -291,7 +291,7 @@ def test_holes_below_the_pocket_that_meet_a_screw_are_counted_once_and_stop():
              "head_height": "2 mm", "recess": "6 mm", "length": "30 mm"}  # fmt: skip
     job = run(read(cross_pins=[PIN, {**PIN, "at": "56 mm"}], screws=[screw]))
     assert codes(job)["fastenings-meet"].found == pytest.approx(0.002 - 0.0022 - 0.003, abs=1e-9)
-    assert lines(job)["cuts that share lead"] > 0.0
+    assert lines(job)["overlap between cuts"] > 0.0
 
 
 def test_a_pin_that_misses_the_lead_holds_no_halves():

@@ -2,7 +2,7 @@
 
 The faults are a hole, flipped facets, repeated facets, two shells, invalid numbers, an empty file, a truncated file, a
 unit wrong by a factor of 25.4, a hull upside down, and millions of facets. Faults that are safe to repair are repaired
-and give the same bulb. Others are rejected in full sentences that give the position of the fault and the fix.
+and give the same bulb. Others are rejected with full-sentence messages that give the position of the fault and the fix.
 """
 
 from __future__ import annotations
@@ -66,13 +66,13 @@ def test_a_small_hole_is_closed_and_said(tmp_path, whole):
     assert repaired(tmp_path, np.delete(FACETS, [middle, middle + 1], axis=0), whole) == [
         (
             "note",
-            "A small flat opening of 1.48 cm2 was found, 25 mm long, near x = 483.33, y = 61.324, z = -21.452 in the "
-            "file. It was closed flat.",
+            "A small flat opening 25 mm long, with an area of 1.48 cm2, was found near x = 483.33, y = 61.324, "
+            "z = -21.452 in the file. It was closed straight across.",
         ),
         (
             "note",
-            "A small flat opening of 1.5 cm2 was found, 25 mm long, near x = 483.33, y = 69.493, z = -12.736 in the "
-            "file. It was closed flat.",
+            "A small flat opening 25 mm long, with an area of 1.5 cm2, was found near x = 483.33, y = 69.493, "
+            "z = -12.736 in the file. It was closed straight across.",
         ),
     ]
 
@@ -97,7 +97,8 @@ def test_a_hull_with_a_third_of_it_missing_is_refused_and_not_closed_flat(tmp_pa
         edge = MAKER.deck_edge(middles[:, 0])[0]
         stays &= middles[:, 2] < edge - 1.0
     (said,) = refused(tmp_path, MAKER.stl(FACETS[stays]))
-    assert "cm2 of a cross-section open under water, near x = " in said
+    assert "mm long, near x = " in said
+    assert " cm2 under water when seen end on" in said
     assert said.endswith(
         "The opening is too deep for a transom, so part of the hull is probably missing. Export the complete hull, or "
         "close that end in the modeller if the hull ends there."
@@ -171,12 +172,12 @@ def test_a_corner_that_is_no_number_is_refused_with_its_facet(tmp_path, figure):
         (b"", "a file too short for STL; expected a complete STL file. Save or copy the file again."),
         (
             MAKER.stl(FACETS[:0]),
-            "The hull file contains no facets; expected a hull that can float on its design waterline. Select the hull's "
+            "The hull file contains no facets; expected a hull that can float on its design waterline. Select the hull "
             "surface in the modeller and export it again.",
         ),
         (
             b"solid hull\nendsolid hull\n" + 100 * b" ",
-            "a file without facets; expected a surface of facets. Save the hull as a mesh, not as points or curves.",
+            "a file without facets; expected a faceted surface. Save the hull as a mesh, not as points or curves.",
         ),
     ],
     ids=["no byte", "no facet", "text without facets"],
@@ -198,12 +199,12 @@ def test_a_text_cut_short_is_refused(tmp_path):
     lines = _text(FACETS)
     tail = "; expected a text file that ends with endsolid. Save or copy the file again."
     assert refused(tmp_path, "\n".join(lines[: 7 * 1000 + 4]).encode()) == [
-        f"boat.hull (hull.stl): read an STL text file that is cut short, as 1001 facets begin and 1000 end{tail}"
+        f"boat.hull (hull.stl): read an STL text file that is cut short, in which 1001 facets begin and 1000 end{tail}"
     ]
     # Cut between two facets: only the end of the solid is wanting.
     assert refused(tmp_path, "\n".join(lines[: 7 * 1000 + 1]).encode()) == [
-        "boat.hull (hull.stl): read an STL text file that is cut short, as 1000 facets begin and 1000 end, and the "
-        f"solid does not end{tail}"
+        "boat.hull (hull.stl): read an STL text file that is cut short, in which 1000 facets begin and 1000 end, "
+        f"but the solid does not end{tail}"
     ]
 
 
@@ -281,7 +282,7 @@ def test_upside_down_is_reported(tmp_path):
 def test_millions_of_facets_are_refused_with_a_number_that_would_do(tmp_path):
     many = np.repeat(FACETS, 1 + 2_000_000 // COUNT, axis=0)
     assert refused(tmp_path, MAKER.stl(many)) == [
-        "boat.hull (hull.stl): read The hull has 2 002 500 facets; 1 000 000 are the most that can be read; expected a "
-        "hull that can float on its design waterline. Export a coarser hull; 20 000 facets give its displacement to "
-        "about 0.05 %."
+        "boat.hull (hull.stl): read The hull has 2 002 500 facets; the limit is 1 000 000 facets; expected a "
+        "hull that can float on its design waterline. Save the hull as a coarser mesh; 20 000 facets give its "
+        "displacement to about 0.05 %."
     ]

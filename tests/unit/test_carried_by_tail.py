@@ -82,7 +82,7 @@ def test_every_combination_is_planned_and_says_what_each_part_bears_alone(kinds)
 
 
 def test_the_moment_is_that_of_her_weight_at_the_tail_and_the_bulbs_own():
-    """Free body of the bulb: 6 kg up at the tail and 2.4 kg down at 0.40 of the chord, about the middle of the tip."""
+    """Moments about the middle of the tip: 6 kg up at the tail and the bulb's 2.4 kg down at 0.40 of the chord."""
     job = with_parts("screw", "rod", "pins")
     held, bulb = job.carried, job.bulb
     tail = bulb.body.length - bulb.pocket.leading_edge_x

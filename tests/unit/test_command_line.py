@@ -15,7 +15,7 @@ EXAMPLE = EXAMPLES / "fenwisp.toml"
 
 
 def changed(tmp_path: Path, old: str, new: str, name: str = "plan.toml") -> Path:
-    """Path of the example with one text replaced, which must occur in it."""
+    """Path to a copy of the example with one string replaced; the string must occur in the example."""
     text = EXAMPLE.read_text(encoding="utf-8")
     assert old in text
     path = tmp_path / name

@@ -134,7 +134,7 @@ def test_a_feeder_is_kept_liquid_for_as_long_as_a_sound_casting_asks_and_no_long
 
 
 def test_a_bulb_sized_to_another_last_digit_is_cooled_as_the_same_bulb(fenwisp):
-    """A relative change in mass of 4e-12 once changed the feeder's time by 0.8 s."""
+    """A relative change in mass of 4e-12 once changed the time for which the feeder is kept liquid by 0.8 s."""
     skin = fenwisp.poured.cavity.skin
     scaled = {
         name: tuple(one * (1.0 - 2e-12) for one in getattr(skin, name)) for name in ("x", "across", "up")
@@ -227,7 +227,7 @@ def test_a_bulb_cut_off_by_its_own_taper_is_reported_to_lie_down(cooling):
     assert set(found) == {"shrinkage-cavity", "mould-opening"}
     assert found["shrinkage-cavity"].remedy == (
         'Keep the feeder liquid with a torch and hot metal, feeding = "kept"; or stand it in an insulating sleeve, '
-        'feeding = "sleeved"; or pour the bulb lying, with the feeder on its thickest part.'
+        'feeding = "sleeved"; or pour the bulb lying down, with the feeder on its thickest part.'
     )
 
 

@@ -97,7 +97,7 @@ def changed(name: str, *changes: tuple[str, str]) -> str:
     ],
 )
 def test_a_pattern_that_may_not_be_made_is_a_stop_and_never_a_fault_of_ours(name, changes, stop, monkeypatch):
-    """The pieces do not add up to the complete pattern, which must not hide the stops."""
+    """The pieces do not add up to the complete pattern, but this must not hide the stops."""
     # Whether such pieces miss their sum by more than the bound turns on the last digit: here nothing adds up.
     monkeypatch.setattr("bulbcast.pattern_shop.measured.LEDGER_BOUND", -1.0)
     job, solids = with_pieces(run(read_plan(changed(name, *changes), source="odd.toml")))

@@ -1,4 +1,4 @@
-"""Draft and undercut of solids with known facets: a cone, a box, and a round bar cut off its axis."""
+"""Draft and undercut of solids with known facets: a cone, a box, and a round bar cut by a plane away from its axis."""
 
 from __future__ import annotations
 

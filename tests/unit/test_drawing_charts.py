@@ -193,7 +193,7 @@ material = "cast-iron"
 
 @pytest.fixture(scope="module")
 def narrow_views() -> list[tuple[View, View]]:
-    """Pairs of drawings, in the normal layout and in the phone layout."""
+    """Pairs of drawings: one in the normal layout and one in the phone layout."""
     text = PLAN.format(units="metric", fin="", pattern="") + MELTED
     found = run(read_plan(text, source="thistledown.toml"))
     charge = next(part for part in melt_chapter(found).parts if isinstance(part, Picture))

@@ -77,7 +77,7 @@ def section(job, name):
 
 
 def half_height(job, x):
-    """Half the height of the lead at a distance from the nose. [mm]"""
+    """Half the height of the lead at a given distance from the nose. [mm]"""
     body = job.bulb.body
     return 1e3 * body.radius(1e-3 * np.asarray(x)) / math.sqrt(body.width_to_height)
 
@@ -507,8 +507,8 @@ def test_a_pin_in_section_lies_where_it_is_drilled_and_grips_what_is_said(pinned
     plugs = [one for one in regions(view, Style.PLUG) if size(one)[1] == pytest.approx(tall)]
     assert len(plugs) == (2 if lead > 0.5e3 * pin.length else 0)
     said = [one.text for one in view.shapes if isinstance(one, Text)]
-    assert f"in the lead {pinned.shown.length(room.grip)} a side" in said
-    assert f"thinnest lead round it {pinned.shown.length(room.wall)}" in said
+    assert f"{pinned.shown.length(room.grip)} in lead on each side" in said
+    assert f"thinnest hole wall {pinned.shown.length(room.wall)}" in said
     assert any(text.startswith("ends project ") for text in said) is (room.proud > 0.0)
 
 

@@ -57,7 +57,7 @@ def test_every_mark_stands_where_it_was_read_so_many_times_larger(floated):
     for mark, (x, y) in zip(result.marks, dots, strict=True):
         assert x / 1e3 == pytest.approx(mark.x)
         assert y / 1e3 / times == pytest.approx(mark.above, abs=1e-12)
-    assert any(f"{times:g} times" in one.text or "true to size" in one.text for one in texts(view))
+    assert any(f"{times:g} times" in one.text or "drawn to scale" in one.text for one in texts(view))
 
 
 def test_the_water_drawn_runs_through_the_marks_on_her_centreline(floated):

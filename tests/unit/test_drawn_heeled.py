@@ -1,4 +1,4 @@
-"""Drawn coordinates of the boat heeled by the wind compared with her righting arm."""
+"""Drawn coordinates of the boat heeled by the wind, compared with her righting arm."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Drawn coordinates of the fin and joint under load compared with the figures."""
+"""Drawn coordinates of the fin and joint under load, compared with the calculated figures."""
 
 from __future__ import annotations
 
@@ -113,7 +113,7 @@ def test_the_drawn_sag_over_the_magnification_is_the_planned_one(job):
     assert sag.measured / 1e3 / times == pytest.approx(held.bulb_deflection, rel=1e-9)
     assert sag.text == job.shown.length(held.bulb_deflection)
     assert any(
-        f"{times:g} times" in one.text or "true to size" in one.text or "1 to" in one.text
+        f"{times:g} times" in one.text or "drawn to scale" in one.text or "1 to" in one.text
         for one in texts(view)
     )
     # The fin's own axis comes down by as much, at every level.
@@ -182,7 +182,7 @@ def test_a_fin_without_screws_or_allowables_is_drawn_too():
     view = drawn(job)
     assert (
         view.title
-        == f"Held flat, the bulb sags {job.shown.length(job.strength.fin.knockdown.bulb_deflection)}"
+        == f"With the fin held flat, the bulb sags {job.shown.length(job.strength.fin.knockdown.bulb_deflection)}"
     )
     assert [one for one in view.shapes if isinstance(one, Region) and one.style is Style.LEAD]
 

@@ -40,9 +40,9 @@ def test_the_bulbs_views_say_its_sizes_and_what_hangs(name, example_job):
     assert shown.length(bulb.body.height) in side
     assert f"balancing {shown.length(bulb.mass_centre_x)} from the nose" in side
     assert ("in diameter" in side) is (bulb.body.width_to_height == 1.0)
-    assert (
-        plan
-        == f"The bulb from above: {shown.length(bulb.body.width)} wide, {shown.length(bulb.body.max_at)} from the nose"
+    assert plan == (
+        f"The bulb from above: greatest width {shown.length(bulb.body.width)}, "
+        f"{shown.length(bulb.body.max_at)} from the nose"
     )
     lead = sum(line.mass for line in bulb.lines if line.kind in ("lead", "drilled"))
     assert bar.startswith("What hangs on the fin: ")
@@ -56,8 +56,8 @@ def test_the_patterns_pictures_say_its_length_pieces_and_draft(name, example_job
     picture = pieces_picture(job)
     title = waterfall(job).title
     assert title == (
-        f"From {job.shown.length(job.bulb.body.length)} of finished lead to a pattern of "
-        f"{job.shown.length(job.pattern.length)}, step by step"
+        f"From finished lead {job.shown.length(job.bulb.body.length)} long to a pattern "
+        f"{job.shown.length(job.pattern.length)} long, step by step"
     )
     assert exploded_view(picture).title == f"The pattern in {len(picture.looks)} pieces"
     # The band that holds the least draft of all facets, as the table of draws has it.
@@ -149,7 +149,7 @@ def test_the_drying_curve_says_what_is_still_to_lose_and_when_it_is_likely_dry()
 
 def test_axes_of_the_plots_say_where_they_do_not_start_at_zero(larkmoss):
     def said(view):
-        return [one.text for one in view.shapes if getattr(one, "text", "").startswith("axis from ")]
+        return [one.text for one in view.shapes if getattr(one, "text", "").startswith("axis starts ")]
 
     assert len(said(trade_plot(larkmoss.standing.trade, larkmoss.shown))) == 1
     assert said(righting_arm_plot(larkmoss.standing, larkmoss.shown)) == []

@@ -37,7 +37,7 @@ def holds(said: dict) -> list[str]:
 
 
 def logged(path: Path, drag: tuple[str, str], cope: tuple[str, str]) -> dict:
-    """Log a mould just set on 1 June and baked to the given masses, weighed an hour apart on 4 June."""
+    """Log a mould just set on 1 June and then baked, with the masses weighed an hour apart on 4 June."""
     return dried(
         path,
         *("--just-set", "drag=3029 g@2026-06-01T10:00", "--just-set", "cope=2625 g@2026-06-01T10:00"),
@@ -88,19 +88,19 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     words = " ".join(command("dry", path, "--at", "2026-06-04T18:00").output.split())
     assert (
         "The dry masses are calculated for 70 parts of water to 100 of plaster, a purity of 95.0 %, no sand, and no "
-        "steel in each part. Check that this is what was mixed."
+        "steel. Check that this is what was mixed."
     ) in words
     done = command("plan", path, "--out", tmp_path / "out", "--full")
     assert done.exit_code == 0, done.output
     assert (
-        "According to the log's last entry, of 2026-06-04 17:00, the mould is dry. The pass holds until 2026-06-05 05:00, "
+        "According to the last log entry (2026-06-04 17:00), the mould is dry. The pass holds until 2026-06-05 05:00, "
         "and only while the mould stays warm."
     ) in " ".join(done.output.split())
     plan = planned(path)
     assert holds(plan) == []
     note = next(one for one in plan["findings"] if one["code"] == "mould-dry")
     assert note["message"] == (
-        "Every part is dry according to the log. That holds until 2026-06-05 05:00, and only while every "
+        "Every part is dry according to the log. The pass holds until 2026-06-05 05:00, and only while every "
         "part stays above 50 \u00b0C."
     )
     assert plan["meta"]["drying_log_sha256"] == said["meta"]["drying_log_sha256"]
@@ -152,7 +152,7 @@ def test_the_terminal_tells_trend_and_date(tmp_path):
     assert done.exit_code == 0, done.output
     assert "3 readings added to fenwisp-drying.csv." in done.output
     assert "The pour is on hold." in done.output
-    assert "it will probably be dry and constant by 2026-06-0" in " ".join(done.output.split())
+    assert "it will probably be dry and at constant mass by 2026-06-0" in " ".join(done.output.split())
     assert "its just-set mass is not in the log" in " ".join(done.output.split()).lower()
 
 
@@ -188,7 +188,7 @@ def test_json_is_one_object_and_a_wrong_reading_writes_nothing(tmp_path):
         (
             '\n[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n',
             "[mould]: read a mould of sand; expected a plaster mould, which is weighed while it dries. For a "
-            "sand mould give the moisture of the sand: sand_moisture under [mould].",
+            "sand mould, give the moisture of the sand as sand_moisture under [mould].",
         ),
     ],
 )
@@ -271,7 +271,7 @@ def test_drying_not_said_is_a_hold_that_says_why_the_trade_disagrees(tmp_path):
     plan = planned(plan_with(tmp_path, '\n[mould]\nmaterial = "plaster"\npurity = "100 %"\n'))
     hold = next(one for one in plan["findings"] if one["severity"] == "hold")
     assert (hold["code"], hold["where"]) == ("drying-not-said", "mould.drying")
-    for words in ("the trade disagrees", "69.8 %", "20.9 %", "58.8 %"):
+    for words in ("the trades disagree", "69.8 %", "20.9 %", "58.8 %"):
         assert words in hold["message"]
     assert hold["remedy"] == 'Set drying = "baked": this mould is closed, heavy, or has a plaster core.'
 
@@ -330,7 +330,7 @@ def test_the_same_keel_in_a_closed_mould_is_a_foundrys_work(tmp_path):
     plan = planned(plan_with(tmp_path, closed, "saltmarrow"))
     assert holds(plan) == ["charge-foundry", "mould-foundry"]
     found = next(one for one in plan["findings"] if one["code"] == "mould-foundry")
-    assert "is a foundry's work" in found["message"]
+    assert "is a job for a foundry" in found["message"]
     assert found["remedy"].startswith('Take the pattern to a foundry, or set kind = "open-halves"')
 
 

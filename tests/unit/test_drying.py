@@ -1,4 +1,4 @@
-"""Conditions for a part to count as dry (at or below its target mass, constant, in warm moving air), and for how long."""
+"""When a part counts as dry (at or below its target mass, constant, in warm moving air), and for how long."""
 
 from __future__ import annotations
 
@@ -177,12 +177,12 @@ def test_a_just_set_mass_far_below_the_computed_one_means_steel_or_mix_are_not_a
     part = state_of(BAKED, *entries).parts[0]
     assert part.lacks == lacks
     assert lack_words(Lack.SET_LIGHT, part, Shown("metric")).startswith(
-        f"when just set, it weighed far less than computed for its block, {1e3 * light:.1f} g against 3000.0 g: "
+        f"it weighed {1e3 * light:.1f} g when just set, far less than the 3000.0 g computed for its block: "
     )
 
 
 def test_steel_that_is_not_there_does_not_let_a_damp_part_pass():
-    """The plan has 1 kg of steel but the mould has none, so the target would be 2.16 kg of 3 kg instead of 1.76 kg."""
+    """If the plan has 1 kg of steel but the mould has none, the target for a 3 kg part is 2.16 kg, not 1.76 kg."""
     rules = replace(BAKED, reinforcement=1.0)
     damp = rules.target(SET) - 0.001
     entries = [entry("just set", SET, 0.0)] + [entry("weighed", damp, hours) for hours in (30.0, 31.0)]
@@ -273,7 +273,8 @@ def test_in_air_the_mass_asked_for_is_never_above_the_computed_one_at_the_likely
 
 
 def test_in_air_one_spread_of_purity_lies_on_the_safe_side():
-    """The target is the dry mass of plaster one standard deviation less pure, within the 0.2 % that counts as constant."""
+    """The target is the dry mass of plaster that is one standard deviation less pure, plus at most the 0.2 % within which
+    a mass counts as constant."""
     poor = PlasterMix(water=0.7, purity=0.90).air_share
     assert AIR.safe_share == pytest.approx(poor)
     assert AIR.target(SET) <= 1.002 * poor * SET
@@ -343,7 +344,7 @@ def test_in_air_nothing_counts_as_over_baked_and_what_air_cannot_reach_is_a_slip
     part = in_air((damp_in_pounds, 100.0), (damp_in_pounds, 124.0))
     assert part.lacks == (Lack.LIGHTER_THAN_CAN_BE,)
     assert lack_remedy(part, Shown("metric")) == (
-        'Fix the line in the log; if it was baked, set drying = "baked" under [mould].'
+        'Fix the line in the log; if the part was baked, set drying = "baked" under [mould].'
     )
 
 

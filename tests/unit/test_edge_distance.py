@@ -1,8 +1,9 @@
 """Edge distance of a screw in the fin: the minimum, good practice, a better position, and fins with room for only one
 screw.
 
-The limits (0.5 mm or a tenth of the hole, 1.0 mm or a fifth) are common practice, no source. The room is compared with
-the section's formula: a NACA four-digit section has its nominal thickness at 30 % of the chord.
+The limits (0.5 mm or a tenth of the hole diameter, and 1.0 mm or a fifth) are common practice; no source is cited. The
+metal beside a screw is compared with the section's formula: a NACA four-digit section has its nominal thickness at 30 %
+of chord.
 """
 
 from __future__ import annotations
@@ -137,6 +138,6 @@ def test_two_screws_are_asked_for_where_the_chord_has_room_for_them() -> None:
 def test_where_it_has_none_what_does_hold_is_named_instead() -> None:
     said = found(job_of(plan(8.0, {"at": "6 mm"}, chord="20 mm")), "single-screw")[0]
     assert said.remedy == (
-        "The chord has no room for two screws of this size. Use a deeper pocket and bond the fin in it. Or hold "
-        "the bulb with two [[cross_pins]], or with a rod bonded in along the fin."
+        "The chord has no room for two screws of this size. Use a deeper pocket and bond the fin into it. Or hold "
+        "the bulb with two [[cross_pins]], or with a rod bonded in along the fin's axis."
     )

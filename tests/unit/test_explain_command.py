@@ -63,4 +63,4 @@ def test_the_command_prints_it_and_answers_a_slip_with_the_nearest():
         done = command("explain", asked)
         assert done.exit_code == 2
         assert f'did you mean "{near}"?' in done.stderr
-    assert nothing_to_explain("qqqqqqqq", RULES).endswith("bulbcast keys lists every key")
+    assert nothing_to_explain("qqqqqqqq", RULES).endswith("; run bulbcast keys to list every key")

@@ -1,4 +1,4 @@
-"""If output fails, files already on the disk stay there and are named, and the program claims nothing more."""
+"""If output fails, files already on the disk stay there, and the message names these and no others."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ EXAMPLE = EXAMPLES / "fenwisp.toml"
 
 
 def run_with(output: int, *words: str) -> subprocess.CompletedProcess[str]:
-    """Run the command with standard output on the given descriptor, and close it afterwards."""
+    """Run the command with its standard output going to the given descriptor, then close the descriptor."""
     code = "from bulbcast.cli.main import main; main()"
     try:
         return subprocess.run(

@@ -1,4 +1,4 @@
-"""Figures shown together have one unit, a spread next to each value, and as many digits as a workshop needs."""
+"""Figures shown together have the same unit, a spread next to each value, and as many digits as a workshop needs."""
 
 from __future__ import annotations
 

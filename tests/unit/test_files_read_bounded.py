@@ -1,5 +1,5 @@
-"""Files named in a plan are read only if they are ordinary files, up to a size limit, and from the plan's folder alone if
-requested.
+"""Files named in a plan are read only if they are ordinary files, up to a size limit, and only from the plan's folder
+if requested.
 """
 
 from __future__ import annotations
@@ -95,7 +95,7 @@ PROFILE = "x_mm,r_mm\n0,0\n30,8\n80,12\n120,10\n160,5\n200,1\n"
 
 
 def plan_in(folder, hull=OFFSETS.name, bulb=None):
-    """Path of the Larkmoss plan in a separate folder, with the given files for hull and bulb."""
+    """Path of the Larkmoss plan in a separate folder, with the given hull and bulb files."""
     text = example_text("larkmoss").replace(f'offsets = "{OFFSETS.name}"', f"offsets = '{hull}'")
     if bulb is not None:
         text = text.replace('profile = "naca4"', f"profile = 'offsets'\noffsets = '{bulb}'")

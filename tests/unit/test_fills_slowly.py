@@ -1,4 +1,4 @@
-"""Every fix for a mould that fills too slowly for its thin end works when typed."""
+"""Every fix for a mould that fills too slowly for its thin end works when typed into the plan."""
 
 from __future__ import annotations
 

@@ -271,7 +271,7 @@ def test_a_raked_root_that_the_beam_passes_but_the_level_hold_does_not_is_a_caut
     assert caution.severity == "caution"
     assert caution.found == pytest.approx(held.root_stress_factor * held.stresses[0].stress, rel=1e-9)
     assert caution.message.startswith(
-        "At 90 degrees of heel, at the after end of the raked root, steel may be stressed to 33.7 MPa, 1.29 times"
+        "At 90 degrees of heel, at the after end of the raked root, the stress in steel may reach 33.7 MPa, 1.29 times"
     )
     root = caution.remedy.split('root_thickness = "')[1].split('"')[0]
     fixed = job_of(text.replace('root_thickness = "8 mm"', f'root_thickness = "{root}"'))

@@ -46,7 +46,10 @@ def test_the_order_in_which_places_are_written_says_nothing():
             "no thickness at 9 mm",
         ),
         ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "71 mm" = "1 mm"}\n', "a point at 71 mm"),
-        ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "30 mm" = "80 mm"}\n', "a thickness of"),
+        (
+            'section = "measured"\nmeasured = {"5 mm" = "4 mm", "30 mm" = "80 mm"}\n',
+            "a thickness equal to or greater than",
+        ),
         (MEASURED + 'tip_thickness = "7 mm"\n', 'tip_thickness with section = "measured"'),
         ('tip_thickness = "7 mm"\nmax_at = 0.45\nsection = "plate"\n', "max_at"),
         ('tip_thickness = "7 mm"\nedge_radius = "1 mm"\n', "edge_radius"),
@@ -144,7 +147,7 @@ def test_a_pocket_deeper_than_the_bulb_is_a_stop_and_no_blade_right_through(line
 
 
 def test_a_slot_that_would_swallow_a_smaller_bulb_is_answered_and_stopped():
-    """The lightest bulbs of the search are entirely inside the slot and have no mass."""
+    """The lightest bulbs in the search are entirely inside the slot and have no mass."""
     lines = 'slot_width = "500 mm"\nslot_length = "9 m"\nslot_depth = "1 m"\n'
     job = job_of(fin(lines, LEAST))
     assert job.bulb.mass == pytest.approx(2.45, rel=1e-9)

@@ -1,4 +1,6 @@
-"""Cross pins, cast-in studs and blades through the bulb: ledger, findings and rules, by hand and by other integrals."""
+"""Cross pins, cast-in studs and blades through the bulb: ledger, findings and rules, checked by hand and with
+independent integrals.
+"""
 
 from __future__ import annotations
 
@@ -126,10 +128,8 @@ def test_pins_are_drilled_later_and_studs_are_cavities_of_the_casting():
 def test_overlapping_pins_are_counted_once_and_stop():
     two = job_for(pins=[PIN, {**PIN, "at": "31 mm"}])
     assert codes(two)["fastenings-meet"].found == pytest.approx(0.001 - 0.0034, abs=1e-12)
-    assert (
-        codes(two)["fastenings-meet"].message == "Cross pin 1 and cross pin 2 run into each other by 2.40 mm."
-    )
-    shared = lines_of(two)["cuts that share lead"].mass
+    assert codes(two)["fastenings-meet"].message == "Cross pin 1 and cross pin 2 overlap by 2.40 mm."
+    shared = lines_of(two)["overlap between cuts"].mass
     one = -lines_of(two)["hole of cross pin 1"].mass
     # Two equal discs of radius r a distance d apart share 2 r^2 acos(d/2r) - d/2 sqrt(4r^2 - d^2).
     r, d = 0.0017, 0.001
@@ -198,8 +198,8 @@ def test_a_pin_too_thick_for_the_pocket_is_not_raised_out_of_the_lead(at):
     assert said.fix == ()
     aside = "" if at == "30 mm" else " Set at between 8.05 mm and 62.0 mm."
     assert said.remedy == (
-        "Use a thinner pin or a deeper pocket. This pin runs out of the lead at the height where it clears the "
-        "fin's lower edge."
+        "Use a thinner pin or a deeper pocket. At the height where this pin clears the fin's lower edge, it "
+        "breaks out of the lead."
         f"{aside}"
     )
     raised = codes(job_for(pins=[{**thick, "at": "30 mm", "height": "8 mm"}], fin=shallow))

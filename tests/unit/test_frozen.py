@@ -1,4 +1,4 @@
-"""`@frozen` values share methods for comparing, hashing and display, which must behave like those of a dataclass."""
+"""`@frozen` values share methods for comparison, hashing and display, which must behave like those of a dataclass."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Surfaces that intersect themselves, and different axis conventions of modelling programs."""
+"""Surfaces that intersect themselves, and different axis conventions in modelling programs."""
 
 from __future__ import annotations
 

@@ -33,7 +33,8 @@ LOAD = {"mass": 3.0, "mass_centre": (0.52, 0.0, -0.1), "water_density": 999.1}
 
 
 def residuals(rest, load=LOAD):
-    """Relative error of displaced mass, and distances of buoyancy from weight aft and to starboard. [-, m, m]"""
+    """Relative error of the displaced mass, and distances aft and to starboard from the mass centre to the centre of
+    buoyancy. [-, m, m]"""
     found = hydrostatics(HULL, rest.attitude)
     world = directions(rest.attitude.trim, rest.attitude.heel)
     lever = np.array(found.buoyancy_centre) - np.array(load["mass_centre"])
@@ -160,8 +161,8 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
         float_boat(HULL, **LOAD | {"mass": 30.0})
     most = 999.1 * HULL.volume
     assert str(caught.value) == (
-        f"hull: the boat sinks, because she weighs 30 kg and her complete surface displaces only {most:.4g} kg. Make her "
-        "lighter, or correct the hull's unit or scale."
+        f"hull: the boat sinks, because she weighs 30 kg but displaces only {most:.4g} kg when fully submerged. "
+        "Make her lighter, or correct the hull's unit or scale."
     )
 
 
@@ -170,7 +171,7 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
     [
         (
             {"mass": 0.0},
-            "hull: the mass is 0 kg and the water's density 999.1 kg/m3. Both must be positive.",
+            "hull: the mass is 0 kg and the water density 999.1 kg/m3. Both must be positive.",
         ),
         (
             {"mass_centre": (math.nan, 0.0, 0.0)},
@@ -182,8 +183,8 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
         ),
         (
             {"mass_centre": (3.0, 0.0, -0.1)},
-            "hull: the boat stands on end, as her trim exceeds 85 degrees. Her waterplane is too small for the position "
-            "of her mass centre. Correct the load or its centre.",
+            "hull: the boat stands on end, because her trim exceeds 85 degrees. Her waterplane is too small for the "
+            "position of her mass centre. Correct the load or its centre.",
         ),
     ],
 )
@@ -328,5 +329,5 @@ def test_heels_out_of_order_or_range_are_refused(heels):
     with pytest.raises(FloatingError) as caught:
         righting_arm_curve(HULL, **LOAD, heels=heels)
     assert str(caught.value) == (
-        "hull: a righting arm curve needs at least two heels, in ascending order, from 0 to 180 degrees."
+        "hull: a righting arm curve needs at least two heel angles, in ascending order, from 0 to 180 degrees."
     )

@@ -1,4 +1,4 @@
-"""Hull surfaces from files: repairs are reported, and faults beyond repair are rejected with their position."""
+"""Hull surfaces from files: repairs are reported, and faults beyond repair raise an error with their positions."""
 
 from __future__ import annotations
 
@@ -167,8 +167,9 @@ def test_a_sheet_standing_on_the_surface_is_refused_with_its_place():
     (words,) = refusal(np.concatenate([FACETS, sheet]))
     middle = (a + b) / 2
     assert words == (
-        f"1 edge has three facets or more, the first at x = {middle[0]:.5g}, y = {middle[1]:.5g}, z = {middle[2]:.5g} in "
-        "the file. A wall of zero thickness or an inner face ends there. Remove it and leave only the hull's outside."
+        f"1 edge is shared by three or more facets, the first at x = {middle[0]:.5g}, y = {middle[1]:.5g}, "
+        f"z = {middle[2]:.5g} in the file. A wall of zero thickness or an inner face ends there. "
+        "Remove it and keep only the hull's outer surface."
     )
 
 
@@ -210,7 +211,7 @@ def test_a_hull_modelled_with_her_planking_is_refused_as_hollow():
     facets = np.concatenate([outer, inner[:, ::-1], rim])
     (words,) = refusal(facets)
     assert words == (
-        "At the design waterline 85 % of the hull is open inside. The model includes the thickness of the hull's wall, "
+        "At the design waterline, 85 % of the hull is open inside. The model includes the thickness of the hull wall, "
         "so only the wall would displace water. Give only the outside of the hull, as one closed surface."
     )
 
@@ -227,7 +228,7 @@ def test_a_corner_that_is_no_number_is_refused_with_the_facet():
 
 def test_an_empty_file_is_refused():
     assert refusal(np.zeros((0, 3, 3))) == [
-        "The hull file contains no facets. Select the hull's surface in the modeller and export it again."
+        "The hull file contains no facets. Select the hull surface in the modeller and export it again."
     ]
 
 
@@ -305,15 +306,15 @@ def test_a_hull_upside_down_is_remarked_on():
 
 def test_an_open_hull_upside_down_is_refused():
     assert refusal(FACETS[~DECK] * [1.0, -1.0, -1.0]) == [
-        "An opening 1000 mm long faces down, near x = 510.2, y = 0, z = -56.536 in the file. If this is the deck, the "
-        "hull is upside down: correct the axis that points up. Otherwise close the opening."
+        "The surface has a downward-facing opening 1000 mm long, near x = 510.2, y = 0, z = -56.536 in the file. If this "
+        "is the deck, the hull is upside down: correct the axis that points up. Otherwise close the opening."
     ]
 
 
 def test_millions_of_facets_are_refused_before_any_work():
     facets = np.broadcast_to(FACETS[:1], (LARGEST_FACET_COUNT + 1, 3, 3))
     assert refusal(facets) == [
-        "The hull has 1 000 001 facets; 1 000 000 are the most that can be read. Export a coarser hull; 20 000 "
+        "The hull has 1 000 001 facets; the limit is 1 000 000 facets. Save the hull as a coarser mesh; 20 000 "
         "facets give its displacement to about 0.05 %."
     ]
 
@@ -322,24 +323,24 @@ def test_a_surface_that_passes_through_itself_is_refused_where_it_matters():
     mesh = WHOLE.vertices * 1000
     mesh[np.argmin(np.linalg.norm(mesh - [500.0, 85.0, 0.0], axis=1))] = [500.0, -150.0, 0.0]
     (words,) = refusal(mesh[WHOLE.triangles])
-    assert words.startswith("The surface passes through itself in 6 pairs of facets, the first at x = ")
+    assert words.startswith("The surface passes through itself at 6 pairs of facets, the first at x = ")
     assert words.endswith(
-        "% of the hull's volume is counted twice or wrongly. Join the parts into one body in the modeller, or remove the "
-        "fold."
+        "% of the hull's volume is counted twice or with the wrong sign. Join the parts into one body in the modeller, "
+        "or remove the fold."
     )
 
 
 def test_a_flat_sheet_is_refused():
     sheet = np.array([[[0, 0, 0], [1000, 0, 0], [1000, 200, 0]], [[0, 0, 0], [1000, 200, 0], [0, 200, 0]]])
     assert refusal(sheet) == [
-        "The surface is a flat sheet, 0 mm thick and 1000 mm in size. Give the outside of the hull as one closed surface."
+        "The surface is a flat sheet, 0 mm thick and 1000 mm across. Give the outside of the hull as one closed surface."
     ]
 
 
 def test_facets_shrunk_to_points_are_refused():
     assert refusal(np.ones((4, 3, 3))) == [
-        "Every facet has collapsed to a point or a line. Export the hull again with more decimals. Coordinates "
-        "rounded to whole metres cause this."
+        "Every facet has collapsed to a point or a line. Export the hull again with more decimal places. "
+        "Coordinates rounded to whole metres cause this."
     ]
 
 
@@ -358,8 +359,8 @@ def test_an_open_deck_is_closed_straight_across():
     assert same_volume(hull)
     (remark,) = hull.remarks
     assert remark.words == (
-        "An open deck of 1.33e+03 cm2 was found, 1000 mm long, near x = 510.2, y = 0, z = 56.536 in the file. It "
-        "was closed straight across, so righting arms with the deck under water are those of a decked boat."
+        "An open deck 1000 mm long, with an area of 1.33e+03 cm2, was found near x = 510.2, y = 0, z = 56.536 in the "
+        "file. It was closed straight across, so righting arms with the deck under water are those of a decked boat."
     )
     assert len(hull.vertices) == len(WHOLE.vertices)
 
@@ -429,7 +430,7 @@ def test_one_half_is_mirrored_when_that_is_said():
 def test_one_half_is_refused_when_it_is_not_said():
     (words,) = refusal(ONE_SIDE)
     assert words == (
-        "The surface is open along a flat side with a length of 1000 mm, near x = 500, y = 29.363, z = 13.778 in the file. "
+        "The surface is open along a flat side 1000 mm long, near x = 500, y = 29.363, z = 13.778 in the file. "
         "If that side is the centreplane, state in the plan that the file is one half of the hull. Otherwise close the side."
     )
 

@@ -133,9 +133,9 @@ def test_a_box_table_is_a_box_by_both_ways():
         assert found.length == pytest.approx(2.0, rel=1e-13)
         assert found.draught == pytest.approx(0.2, rel=1e-13)
     assert [remark.words for remark in hull.remarks] == [
-        "The table does not give keel heights. The hull was closed flat at the lowest waterline. Give keel heights if "
-        "the hull goes deeper.",
-        "The table does not give the deck's edge. The hull was decked at the highest waterline, so righting arms with "
+        "The table does not give keel heights. The hull was given a flat bottom at the lowest waterline. Give keel "
+        "heights if the hull goes deeper.",
+        "The table does not give the deck edge. The hull was decked at the highest waterline, so righting arms with "
         "that waterline under water mean nothing.",
     ]
 
@@ -144,8 +144,8 @@ def test_where_the_trapezoid_rule_stands_in_it_is_said():
     hull = table(**ROWS, stations=np.array([0.0, 0.25, 0.5, 0.75, 0.9]))
     _, notes = design_line_of_offsets(hull)
     assert notes == (
-        "Within the sections, the trapezoid rule was used for 4 intervals of 10. These are single intervals of a "
-        "different height, such as from the keel to the lowest waterline.",
+        "Within the sections, the trapezoid rule was used for 4 of 10 intervals. These are single intervals of a "
+        "different height, such as the one from the keel to the lowest waterline.",
         "Along the hull, the trapezoid rule was used for the single intervals from 750 to 900 mm.",
     )
 
@@ -235,22 +235,22 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"half_breadths": np.where(LEVELS > 0.02, np.nan, BREADTHS)},
-            "The highest waterline is blank at station 1 (x = 0 mm), and the table does not give the deck's edge. Give "
-            "the height and half breadth of the deck's edge at every station.",
+            "The highest waterline is blank at station 1 (x = 0 mm), and the table does not give the deck edge. Give "
+            "the height and half breadth of the deck edge at every station.",
         ),
         (
             {"keel": np.full(5, 0.1)} | {k: ROWS[k] for k in ("sheer", "sheer_half_breadths")},
-            "The keel is above the deck's edge at station 1 (x = 0 mm). Correct one of them. Both are heights above the "
+            "The keel is above the deck edge at station 1 (x = 0 mm). Correct one of them. Both are heights above the "
             "table's baseline.",
         ),
         (
             {"keel": np.full(5, -0.02)},
             "The waterline at -60 mm has a half breadth at station 2 (x = 250 mm), where the hull extends from -20 to "
-            "30 mm. Leave the half breadth blank, or correct the height of the keel or the deck's edge.",
+            "30 mm. Leave the half breadth blank, or correct the height of the keel or the deck edge.",
         ),
         (
             {"sheer": ROWS["sheer"]},
-            "The table gives either the height or the half breadth of the deck's edge, but not both. Give both or neither.",
+            "The table gives either the height or the half breadth of the deck edge, but not both. Give both or neither.",
         ),
         (
             {"waterline_level": 0.5},

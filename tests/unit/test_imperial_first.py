@@ -56,7 +56,10 @@ def test_what_was_worked_out_keeps_its_decimals():
     [
         ("at or below 400 C (750 F) by", "at or below 750 F (400 C) by"),
         ("reaches 50 to 60 C (120 to 140 F): never", "reaches 120 to 140 F (50 to 60 C): never"),
-        ("liquidus + 50 C, within 340 to 380 C", "liquidus + 90 °F (50 C), within 644 to 716 °F (340 to 380 C)"),
+        (
+            "liquidus + 50 C, within the range 340 to 380 C",
+            "liquidus + 90 °F (50 C), within the range 644 to 716 °F (340 to 380 C)",
+        ),
         ("from 1 mm to 10 m", "from 0.039 in (1 mm) to 32.8 ft (10 m)"),
         ("from 40 kg up", "from 88 lb (40 kg) up"),
         ('Write skin = "0.2 mm", say.', 'Write skin = "0.2 mm", say.'),
@@ -147,8 +150,11 @@ def test_a_temperature_in_a_remark_is_hers_first():
 
 def test_a_difference_of_temperature_has_no_freezing_point_in_it():
     # 50 K are 90 degrees Fahrenheit; 50 C on a thermometer would be 122 F.
-    said = in_her_units("liquidus + 50 C, within 340 to 380 C; 50 C above it", "imperial")
-    assert said == "liquidus + 90 °F (50 C), within 644 to 716 °F (340 to 380 C); 90 °F (50 C) above it"
+    said = in_her_units("liquidus + 50 C, within the range 340 to 380 C; 50 C above it", "imperial")
+    assert (
+        said
+        == "liquidus + 90 °F (50 C), within the range 644 to 716 °F (340 to 380 C); 90 °F (50 C) above it"
+    )
     assert in_her_units("liquidus + 50 C", "metric") == "liquidus + 50 C"
 
 

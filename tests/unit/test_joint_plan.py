@@ -1,4 +1,4 @@
-"""The joint in a plan: every corrected case as a builder meets it, with the figure from before the fix."""
+"""The joint in a plan: every bug that was fixed, as a builder would meet it, with the figure from before the fix."""
 
 from __future__ import annotations
 
@@ -98,7 +98,7 @@ def saltmarrow(**changes):
 
 
 def test_a_thin_washer_spreads_at_45_degrees_and_the_fix_fixes_when_typed():
-    """Before the fix, a 0.3 mm washer counted over its full 44 mm, so 1.28 MPa passed under a limit of 2 MPa."""
+    """Before the fix, the full 44 mm of a 0.3 mm washer was counted, so 1.28 MPa passed under a limit of 2 MPa."""
     thin = job_of(saltmarrow(washer_thickness="0.3 mm", tightened_to="1.2 kN"))
     broken = [one for one in thin.findings if one.code == "lead-creeps"]
     assert len(broken) == 3
@@ -129,7 +129,7 @@ def test_a_washer_for_a_single_screw_does_in_both_systems_when_typed_as_shown(un
 
 
 def test_every_grade_creeps_from_one_megapascal():
-    """Before the fix, the limit was 2 MPa with 4 or 6 % of antimony, for which no source was cited."""
+    """Before the fix, the limit was 2 MPa with 4 or 6 % antimony, for which no source was cited."""
     for grade in ("pure", "antimonial-4", "antimonial-6"):
         job = job_of(plan_text().replace("antimonial-4", grade))
         assert job.strength.joint.bearing_limit == 1.0e6
@@ -142,16 +142,16 @@ def test_preload_left_out_is_not_a_pass_at_zero():
     assert (open_end.severity, open_end.where) == ("caution", "strength.tightened_to")
     said = plan_object(job)["strength"]["joint"]
     assert (said["tightened_to_n"], said["bearing_judged"]) == (None, False)
-    assert "not judged" in report_html(job, None)
+    assert "not assessed" in report_html(job, None)
     preload = quoted(open_end.remedy, "tightened_to")
     assert len(preload.removesuffix(" N").replace(".", "").strip("0")) <= 2
     given = job_of(plan_text(f'tightened_to = "{preload}"\n'))
     assert not {"bearing-not-judged", "lead-creeps"} & codes(given)
-    assert "tighten again after some weeks" in open_end.remedy
+    assert "tighten again after a few weeks" in open_end.remedy
     # Typed as zero it is judged at zero, and too much is found even without a preload.
     assert "bearing-not-judged" not in codes(job_of(plan_text('tightened_to = "0 N"\n')))
     heavy = job_of(plan_text('bearing_limit = "0.1 MPa"\n'))
-    assert "by the bulb's weight alone" in the_finding(heavy, "lead-creeps").message
+    assert "From the bulb's weight alone" in the_finding(heavy, "lead-creeps").message
 
 
 BLOWS = (
@@ -187,7 +187,7 @@ def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
     broken = job_of(plan_text(BLOWS + f'screw_allowable = "{0.99e-6 * struck:.3f} MPa"\n'))
     one = the_finding(broken, "screw-overstressed")
     assert one.severity == "stop"
-    assert one.message.startswith("Struck from the side on the nose, screw 1 is pulled with")
+    assert one.message.startswith("When the bulb's nose is struck from the side, the pull on screw 1 is")
     # What is not asked for is named, and what has no limit says so.
     assert plan_object(job_of(plan_text()))["strength"]["joint"]["not_calculated"] == [
         "vertical_grounding",
@@ -228,8 +228,8 @@ def test_the_fin_is_judged_at_the_screws_holes():
 
 
 def test_a_raked_fin_is_judged_at_the_holes_square_to_its_axis():
-    """Before the fix, the horizontal section and upright lever gave 15 % too little for 23 degrees of rake at 90 degrees
-    of heel."""
+    """Before the fix, the stress at 90 degrees of heel in a fin raked by 23 degrees was 15 % too low, because the
+    section was taken as horizontal and the lever as upright."""
     rake = math.radians(23.0)
     raked = plan_text(BEAM + BLOWS).replace(
         'root_leading_edge_x = "400 mm"',
@@ -257,13 +257,16 @@ def test_a_raked_fin_is_judged_at_the_holes_square_to_its_axis():
 
 
 def test_what_is_not_calculated_at_the_holes_of_a_fin_that_is_not_solid_says_so():
-    """Before the fix, a fin with a tube core showed the figure of a solid fin, marked as not judged."""
+    """Before the fix, the figure for a solid fin was shown for a fin with a tube core and marked as not judged."""
     given = 'section = "given"\nbending_stiffness = "60 N m2"\ntorsion_stiffness = "25 N m2"\n'
     job = job_of(plan_text(given))
     assert plan_object(job)["strength"]["joint"]["fin_net_section"] is None
-    words = "the fin at the screws' holes, because only a solid fin is calculated there, and this fin's section is given"
+    words = (
+        "the fin at the screw holes, because the stress there is calculated only for a solid fin, and this fin's "
+        "section is given"
+    )
     assert words in the_finding(job, "joint-not-judged").message
-    assert "only a solid fin is calculated there" in report_html(job, None)
+    assert "the stress there is calculated only for a solid fin" in report_html(job, None)
     assert "shear stress in the fin from torque" in NOT_CALCULATED
 
 
@@ -334,7 +337,7 @@ def test_the_shipped_day_boat_keeps_to_every_limit_of_her_joint():
 FAULTS = [
     (
         HEAD + "[strength]\n" + BLOWS,
-        "strength.vertical_grounding: read vertical_grounding without section and without [[screws]]; "
+        "strength.vertical_grounding: read vertical_grounding without section or [[screws]]; "
         'expected vertical_grounding only if the fin or the joint is calculated. Add section = "solid", "tube-cored" '
         'or "given" under [strength], or remove vertical_grounding.',
     ),
@@ -372,11 +375,11 @@ def test_a_heavy_plan_that_does_not_say_what_kind_she_is_is_asked():
 
 
 def test_a_preload_of_next_to_nothing_is_not_all_that_is_said():
-    """Before the fix, the advice was only "tightened_to = "0.29 lbf" or less", without a way to allow more."""
+    """Before the fix, the advice was only "tightened_to = "0.29 lbf" or less"; it did not say how to allow more."""
     text = plan_text().replace('target_mass = "2.4 kg"', 'target_mass = "4.4 kg"')
     remedy = the_finding(job_of(text), "bearing-not-judged").remedy
-    assert "That is not much. A washer under the head of screw" in remedy
-    assert "That is not much" not in the_finding(job_of(plan_text()), "bearing-not-judged").remedy
+    assert "That preload is small. A washer under the head of screw" in remedy
+    assert "That preload is small" not in the_finding(job_of(plan_text()), "bearing-not-judged").remedy
 
 
 def test_the_screws_figures_stand_in_two_tables_of_one_unit_a_column():

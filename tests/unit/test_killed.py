@@ -1,4 +1,4 @@
-"""If the program is killed at any moment, the output directory is either absent or complete, new or replaced."""
+"""If the program is killed at any moment, a new or replaced output directory is either absent or complete."""
 
 from __future__ import annotations
 

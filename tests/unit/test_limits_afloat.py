@@ -1,4 +1,4 @@
-"""A draught limit is compared with the boat's actual draught, including sinkage and trim from a given bulb."""
+"""A draught limit is compared with the boat's actual draught, including the sinkage and trim caused by a given bulb."""
 
 from __future__ import annotations
 

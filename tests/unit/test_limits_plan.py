@@ -45,7 +45,7 @@ def broken(job):
 
 
 def with_line(text, line):
-    """The plan with a line of a remedy, such as `bulb.fineness = 6.10`, instead of its earlier value."""
+    """The plan with one line of a fix, such as `bulb.fineness = 6.10`, in place of the earlier value."""
     section, key, value = re.fullmatch(r"(\w+)\.(\w+) = (.+)", line).groups()
     if re.search(rf"(?m)^{key} = .*$", text):
         return re.sub(rf"(?m)^{key} = .*$", f"{key} = {value}", text, count=1)
@@ -126,7 +126,7 @@ def test_a_dimension_that_no_bulb_of_the_mass_has_is_not_named():
     assert [line.key for line in finding.fix] == ["bulb.width_to_height"]
     (finding,) = broken(job_of(text_of('bulb_width = "25 mm"', shape='diameter = "45 mm"')))
     assert finding.fix == ()
-    assert finding.remedy.startswith("No single figure in this plan fixes it. ")
+    assert finding.remedy.startswith("Changing one figure in this plan is not enough. ")
 
 
 def test_the_skin_counts_and_so_does_a_nose_that_points_down():
@@ -162,9 +162,9 @@ def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
         "Lighten the boat, or carry the difference as inside ballast. Or type the limit itself, bulb.target_mass = "
     )
     assert finding.remedy.endswith(
-        f", and the boat will float too high, as she is lighter by the difference.{JOINT_AGAIN}"
+        f"; the boat will then float too high, because she is lighter by the difference.{JOINT_AGAIN}"
     )
-    line = finding.remedy.split("type the limit itself, ")[1].split(", and")[0]
+    line = finding.remedy.split("type the limit itself, ")[1].split("; the boat")[0]
     repaired = read_plan(with_line(text, line), source="larkmoss.toml")
     assert broken(run(repaired, None, load_hull(repaired, EXAMPLES))) == []
 

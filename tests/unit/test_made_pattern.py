@@ -1,4 +1,4 @@
-"""A finished pattern cast in the planned metal, and a contraction that differs from the metal's, by hand arithmetic."""
+"""A finished pattern cast in the planned metal, and a contraction other than the metal's, both calculated by hand."""
 
 import math
 
@@ -28,7 +28,7 @@ def test_a_volume_is_weighed_by_density_and_contraction_both():
 
 
 def test_a_pattern_made_for_pure_lead_comes_light_in_wheel_weights():
-    """The lower density alone would lose 2.6 %; 0.2 % less contraction in three directions regains 0.6 %."""
+    """The lower density alone would cost 2.6 % of the mass; 0.2 % less contraction in each direction restores 0.6 %."""
     pure = made("220 cm3")
     other = made("220 cm3", BARE.replace('"pure"', '"wheel-weights"'))
     density = other.alloy.density / 11340
@@ -68,7 +68,8 @@ def test_a_core_is_in_no_pattern_and_comes_off_the_casting():
 
 
 def test_the_layer_makes_the_target():
-    """Volume of the layer by Steiner's formula: area, mean curvature and a sphere, for a body 0.96 of the planned size."""
+    """Volume of the layer by Steiner's formula: area, mean curvature and a sphere, for a body 0.96 times the planned
+    size."""
     job = made("200 cm3")
     layer = job.made.layer
     assert layer > 0
@@ -80,7 +81,7 @@ def test_the_layer_makes_the_target():
 
 
 def test_the_blend_makes_the_target():
-    """Density by the additive rule and contraction in proportion, typed into a separate plan."""
+    """By hand: the blend's density follows the additive rule, and its contraction the proportions of the two metals."""
     base = BARE.replace('"pure"', '"antimonial-4"')
     wanted = job_of(base).pattern.volume
     job = made(f"{1e6 * wanted * 0.985:.6f} cm3", base)
@@ -109,7 +110,7 @@ def test_a_slip_of_the_unit_is_doubted():
 def test_a_mass_alone_needs_the_density_and_says_how_to_do_without():
     (fault,) = faults_of(with_line("pattern", 'made = "150 g"'))
     assert "a mass only together with the density of the pattern material" in fault
-    assert "the scale rises by 1 g for each cm3" in fault
+    assert "the reading rises by 1 g for each cm3" in fault
 
 
 def test_a_shop_rule_on_pure_lead_says_what_it_costs():

@@ -209,7 +209,7 @@ def test_the_spread_of_a_composition_is_the_rules_and_larger_with_tin():
         (
             (("Pb", 0.9), ("Zn", 0.1)),
             'No density is known for "Zn"; a composition may contain Pb, Sb, Sn, As, Bi, Ag, Cu. '
-            "Omit elements present only as traces, or weigh a sample in air and in water.",
+            "Omit elements present only in traces, or weigh a sample in air and in water.",
         ),
         (
             (("Pb", 0.5), ("Pb", 0.5)),
@@ -301,32 +301,32 @@ def test_what_the_air_does_to_the_scales_weights_falls_out():
     [
         (
             {"in_air": 0.4664, "in_water": 0.512},
-            "The weighed sample reads 466.4 g in air and 512 g in water. It must be lighter in water than in air. Check "
+            "The sample weighs 466.4 g in air and 512 g in water. It must be lighter in water than in air. Check "
             "that the readings are not swapped and that the piece hangs clear of the bottom.",
         ),
         (
             {"in_air": 0.0, "in_water": 0.0},
-            "The weighed sample reads 0 g in air and 0 g in water. The reading in air must be above zero and the "
+            "The sample weighs 0 g in air and 0 g in water. The reading in air must be above zero and the "
             "reading in water zero or more. Weigh the piece dry, then hang it on a thread completely under water.",
         ),
         (
             {"in_air": 0.512, "in_water": -0.1},
-            "The weighed sample reads 512 g in air and -100 g in water. The reading in air must be above zero and the "
+            "The sample weighs 512 g in air and -100 g in water. The reading in air must be above zero and the "
             "reading in water zero or more. Weigh the piece dry, then hang it on a thread completely under water.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.3},
-            "The weighed sample reads 512 g in air and 300 g in water, which gives 2.409 g/cm3; it must be between 5 "
-            "and 11.6 g/cm3. Weigh it again on a thin thread, completely under water, clear of the vessel and free of "
-            "air bubbles, with both readings in the same unit. If the result is the same, it is not a lead alloy: do "
-            "not melt it.",
+            "The sample weighs 512 g in air and 300 g in water, which gives a density of 2.409 g/cm3; it must "
+            "be between 5 and 11.6 g/cm3. Weigh it again on a thin thread, completely under water, clear of the vessel "
+            "and free of air bubbles, with both readings in the same unit. If the result is the same, the piece is not "
+            "a lead alloy: do not melt it.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.467, "sample_porosity": 0.05},
-            "The weighed sample reads 512 g in air and 467 g in water with 5 % voids in it, which gives 11.94 g/cm3; it "
-            "must be between 5 and 11.6 g/cm3. Weigh it again on a thin thread, completely under water, clear of the "
-            "vessel and free of air bubbles, with both readings in the same unit. If the result is the same, it is "
-            "not a lead alloy: do not melt it.",
+            "The sample weighs 512 g in air and 467 g in water and contains 5 % voids, which gives a density of "
+            "11.94 g/cm3; it must be between 5 and 11.6 g/cm3. Weigh it again on a thin thread, completely under "
+            "water, clear of the vessel and free of air bubbles, with both readings in the same unit. If the result is "
+            "the same, the piece is not a lead alloy: do not melt it.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.4664, "sample_porosity": 1.0},
@@ -334,7 +334,7 @@ def test_what_the_air_does_to_the_scales_weights_falls_out():
         ),
         (
             {"in_air": 0.512, "in_water": 0.4664, "reading_spread": -0.001},
-            "The scale's spread is -1 g; it must be zero or more.",
+            "The standard deviation of one reading is -1 g; it must be zero or more.",
         ),
     ],
 )

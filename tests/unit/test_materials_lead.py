@@ -20,9 +20,7 @@ from bulbcast.materials.lead import (
 @pytest.mark.parametrize("formula", [liquid_density, vapour_pressure, saturated_lead_in_air])
 def test_solid_lead_and_lead_above_its_boiling_point_are_refused(formula):
     for celsius in (300.0, 1800.0):
-        text = (
-            f"The lead is at {celsius:g} degC; the equation is valid for liquid lead, 327.45 to 1747.85 degC."
-        )
+        text = f"The lead is at {celsius:g} degC; the equation is valid for liquid lead from 327.45 to 1747.85 degC."
         with pytest.raises(LeadRangeError, match=f"^{re.escape(text)}$"):
             formula(celsius)
 

@@ -24,7 +24,7 @@ def test_the_two_kinds_are_water_at_fifteen_degrees(kind, density, viscosity):
 
 
 def test_an_unknown_kind_is_refused_with_those_there_are():
-    text = 'There is no kind of water called "sea"; give fresh or salt, or the water\'s density.'
+    text = 'There is no kind of water called "sea"; give fresh or salt, or the water density.'
     with pytest.raises(WaterError, match=f"^{re.escape(text)}$"):
         water_of_kind("sea")
 

@@ -59,7 +59,8 @@ BURNER = '[burner]\npower = "3 kW"\n'
 
 @pytest.fixture
 def said(tmp_path: Path):
-    """Function that plans a text on the command line and returns the exit status, and the JSON object or the messages."""
+    """Function that runs `bulbcast plan` on the text of a plan and returns the exit status, and the JSON object or the
+    messages."""
 
     def run(text: str) -> tuple[int, Any]:
         path = tmp_path / "trial.toml"
@@ -331,7 +332,7 @@ def test_bound_water_freezes_thin_end_and_casting_sooner_as_in_the_simulation(sa
 
 def test_the_tail_up_is_reported_to_starve(said):
     _, plan = said(PLAN + MOULD + 'orientation = "tail-up"\n')
-    assert one(plan, "feeder-over-thin-end")["remedy"].startswith("Pour it nose up")
+    assert one(plan, "feeder-over-thin-end")["remedy"].startswith("Pour the bulb nose up")
     _, plan = said(PLAN + MOULD + 'orientation = "nose-up"\n')
     assert "feeder-over-thin-end" not in codes(plan)
 
@@ -411,7 +412,7 @@ def test_scrap_that_is_short_is_a_hold_and_the_purchase_fixes_it(said):
 
 
 def test_a_pot_that_nobody_has_weighed_is_assumed_to_be_heavy_and_listed(said):
-    """By hand: 1.2 l, as wide as deep, is 115.18 mm wide; with 8 mm of iron around it, 131.18 mm wide and 123.18 mm high."""
+    """By hand: 1.2 l, as wide as deep, is 115.18 mm wide inside; with 8 mm of iron, 131.18 mm wide and 123.18 mm high."""
     unweighed = POT.replace('mass = "2 kg"\n', "")
     _, plan = said(PLAN + MOULD + SHEET + unweighed + BURNER)
     iron = 7850.0 * (0.25 * math.pi * 0.131176**2 * 0.123176 - 0.0012)
@@ -431,7 +432,7 @@ def test_a_pot_that_nobody_has_weighed_is_assumed_to_be_heavy_and_listed(said):
 def test_a_hold_on_a_pot_that_is_too_heavy_says_that_its_mass_is_assumed(said):
     pot = POT.replace('mass = "2 kg"\n', 'lift = "6 kg"\n')
     _, plan = said(PLAN + MOULD + SHEET + pot)
-    end = "The mass of the empty pot is assumed: weigh the pot empty and give that as mass under [pot]."
+    end = "The mass of the empty pot is assumed: weigh the pot empty and give the result as mass under [pot]."
     assert one(plan, "pot-too-heavy")["remedy"].endswith(end)
     _, plan = said(PLAN + MOULD + SHEET + pot + 'mass = "3 kg"\n')
     assert end not in one(plan, "pot-too-heavy")["remedy"]
@@ -464,7 +465,7 @@ def test_a_keel_of_140_kg_in_two_halves(said):
     each = plan["melting"]["pot"]["piece_pour_kg"]
     assert plan["melting"]["pot"]["ladles_a_piece"] == math.ceil(each / 4.0)
     assert one(plan, "ladles-several")["found"] == math.ceil(each / 4.0)
-    # Whole, the same pot is far too small, and the charge is a foundry's work.
+    # Whole, the same pot is far too small, and the charge is a job for a foundry.
     exit_code, plan = said(keel + MOULD + scrap + pot)
     assert exit_code == 0
     assert {"pot-too-small", "charge-foundry"} <= codes(plan)
@@ -675,7 +676,7 @@ def test_the_pouring_temperature_has_its_cap_hold_and_stop(said, temperature, co
     assert [(one["code"], one["severity"]) for one in found] == [(code, severity)]
     assert exit_code == (3 if severity == "stop" else 0)
     if code in ("pour-warm", "pour-too-hot", "pour-stop"):
-        assert "the dust of dross and oxide is a hazard at any temperature" in found[0]["message"]
+        assert "dust from dross and oxide is a hazard at any temperature" in found[0]["message"]
         assert "upper bound" in found[0]["message"]
     typed = re.search(r'temperature = "[^"]+"', found[0]["remedy"])
     assert typed is not None
@@ -722,7 +723,8 @@ def test_the_pouring_temperature_has_its_cap_hold_and_stop(said, temperature, co
         (
             '[pour]\nfill_time = "5 s"\nchoke_diameter = "8 mm"\n',
             "[pour]: read fill_time and choke_diameter together; expected one of the two. Keep "
-            "choke_diameter if the sprue is already made, and fill_time if it is not. Each gives the other.",
+            "choke_diameter if the sprue is already made, and fill_time if it is not. Either can be calculated from "
+            "the other.",
         ),
         (
             "[pot]\ncapacity = 1.2\n",

@@ -52,7 +52,7 @@ def words_of(view: View) -> list[str]:
 def test_the_card_for_the_day_is_had_from_its_own_command_where_nothing_is_on_hold():
     job = job_of(PLAN + SAND + SHEET + REST)
     melt = section_of(report_html(job, None), "melt")
-    for words in ("roof &amp; gutter", "Time to melt", "bulbcast pour with this plan prints it"):
+    for words in ("roof &amp; gutter", "Time to melt", "print it with bulbcast pour FILE"):
         assert words in melt
     assert "When to stop" not in melt
     card = pour_text(job, moment=datetime(2026, 6, 4, 18), colour=False, width=100)
@@ -64,7 +64,7 @@ def test_a_melt_without_a_mould_is_on_hold_and_has_no_pour_card():
     job = job_of(PLAN + SHEET + REST)
     assert [finding.code for finding in job.pour_withheld] == ["mould-not-planned"]
     assert job.pour_withheld[0].message == (
-        "No mould is planned, so nothing shows that one is dry: the pour is on hold."
+        "No mould is planned, so nothing shows that your mould is dry: the pour is on hold."
     )
     page = report_html(job, None)
     assert 'id="gating"' not in page

@@ -97,7 +97,7 @@ def test_a_lots_own_sample_is_held_against_what_it_was_sorted_as(said):
     plan = said(plan_of('grade = "sheet"', scrap("sheet", SAMPLE)))
     finding = one(plan, "sample-disputed")
     assert (finding["severity"], finding["where"]) == ("hold", "scrap[1].weighed")
-    assert 'give [[scrap]] 1 kind = "unknown"' in finding["remedy"]
+    assert 'in [[scrap]] 1, set kind = "unknown"' in finding["remedy"]
     # The blend rests on what was weighed, so that its figure may be asked for.
     assert (
         f"{plan['melting']['scrap']['blend_density_kg_m3'] / 1e3:.3f} g/cm3"

@@ -1,4 +1,4 @@
-"""Mould blocks around the pattern, their parts, masses, batches and keys, by hand."""
+"""Mould blocks around the pattern: parts, masses, batches and keys compared with hand calculations."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Drawings of the mould and its drying agree with the calculated figures."""
+"""Drawings of the mould and the plot of its drying agree with the calculated figures."""
 
 from __future__ import annotations
 

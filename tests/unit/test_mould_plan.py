@@ -55,7 +55,7 @@ def codes(more: str, text: str = EXAMPLE) -> set[str]:
         ),
         (
             SAND,
-            'mould.sand_kind: read nothing; expected one of "oil-bonded" or "dried", which material = "sand" '
+            'mould.sand_kind: read nothing; expected one of "oil-bonded" or "dried", which a sand mould '
             'needs. Add sand_kind = "oil-bonded", say. Green sand is moist and cannot be used here.',
         ),
         (
@@ -86,7 +86,7 @@ def codes(more: str, text: str = EXAMPLE) -> set[str]:
         (
             PLASTER + 'drying = "air"\noven = "160 C"\n',
             'mould.oven: read oven with drying = "air"; expected oven only with drying = "baked". Remove '
-            "oven: drying in air uses none.",
+            "oven: drying in air needs no oven.",
         ),
         (
             BAKED + 'accept_bound_water = "I accept the risk of steam from the bound water"\n',
@@ -96,12 +96,12 @@ def codes(more: str, text: str = EXAMPLE) -> set[str]:
         ),
         (
             BAKED + 'core = "steel"\n',
-            "mould.core: read core with nothing cored; expected core only with a cored pocket or a cored "
+            "mould.core: read core, but nothing is cored; expected core only with a cored pocket or a cored "
             'hole. Remove core, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
         ),
         (
             '\n[resin]\nhighest_temperature = "30 C"\nroom = "35 C"\n',
-            'resin.highest_temperature: read "30 C"; expected a temperature above the room\'s. Raise it, or '
+            'resin.highest_temperature: read "30 C"; expected a temperature above that of the room. Raise it, or '
             "cast in a cooler room: every layer heats up as it cures.",
         ),
     ],
@@ -121,13 +121,13 @@ def test_keys_that_do_not_belong_together_are_reported_in_one_whole_message(more
         (
             PLASTER,
             -0.0005,
-            "judgement: assumes baked plaster, to err towards a heavy casting, until [mould] gives the drying",
+            "judgement: assumes baked plaster, to err towards a heavy casting, until drying is given in [mould]",
         ),
         (BAKED, -0.0005, "judgement: baked plaster; spread 0.20 %"),
         (
             PLASTER + 'drying = "air"\n',
             0.0020,
-            "judgement: plaster dried in air grows on setting; spread 0.20 %",
+            "judgement: plaster dried in air expands as it sets; spread 0.20 %",
         ),
         (
             SAND + 'sand_kind = "oil-bonded"\n',
@@ -178,13 +178,13 @@ def test_a_plan_without_the_sections_has_neither_part_in_its_json():
     [
         (BAKED + 'wall = "12 mm"\n', "mould-wall-thin", 'Set wall = "25 mm" or more, and bed the mould in dry sand.'),
         (BAKED + "consistency = 100\n", "consistency-unusual",
-         "Set consistency = 80, or keep it if the bag specifies it."),
+         "Set consistency = 80, or keep 100 if the bag specifies it."),
         (BAKED + 'oven = "220 C"\n', "oven-too-hot", 'Set oven = "180 C" or less.'),
         (BAKED + 'oven = "110 C"\n', "oven-too-cool", 'Set oven = "130 C" or more.'),
         (BAKED + 'bucket = "1 l"\n', "plaster-batches",
-         "Mix several at once with help, or use a larger bucket, and roughen each layer before it sets."),
+         "Mix several buckets at once with help, or use a larger bucket, and roughen each layer before it sets."),
         (SAND + 'sand_kind = "dried"\nsand_moisture = "2 %"\n', "sand-damp",
-         'Dry it hot and measure again.'),
+         'Heat it until it is dry, and measure again.'),
     ],
 )  # fmt: skip
 def test_each_finding_has_its_remedy_and_the_value_it_names_fixes_it(more, code, remedy):
@@ -213,7 +213,7 @@ def test_a_set_mass_is_a_foundrys_work_and_the_mass_is_an_input():
     assert "mould-foundry" not in codes(BAKED)
     one = found(BAKED + 'foundry_from = "2 kg"\n', "mould-foundry")
     assert one.message == (
-        "A piece of 2537.6 g poured at once into a mould of plaster is a foundry's work: above 2000.0 g the melt and "
+        "A piece of 2537.6 g poured in one go into a plaster mould is a job for a foundry: above 2000.0 g the melt and "
         "the pour are on hold."
     )
     assert "mould-foundry" not in codes(BAKED + 'foundry_from = "2 kg"\nkind = "open-halves"\n')
@@ -314,7 +314,7 @@ def test_a_foundrys_piece_has_no_mould_of_home_laid_out_and_keeps_its_figures_in
     foundry = job_of(BAKED + 'foundry_from = "2 kg"\n')
     assert not home & {one.code for one in foundry.findings}
     page = report_html(foundry, None)
-    assert "no mould, drying or gating for use at home is planned here" in page
+    assert "no mould, drying or gating is planned for casting it at home" in page
     assert "The mould cut along the bulb" not in page
     assert "Weights on the cope" not in page
     at_home, given = (plan_object(one)["mould"] for one in (job_of(BAKED), foundry))
@@ -351,7 +351,7 @@ def test_a_mould_of_mortar_is_on_hold_until_the_sentence_is_typed_and_then_a_cau
 def test_a_part_of_mortar_says_what_is_mixed_and_how_much_water_leaves():
     job = job_of(ACCEPTED)
     page = report_html(job, None)
-    assert "water that must go" in page
+    assert "water to dry out" in page
     drag = job.mould.parts[0]
     assert drag.just_set == pytest.approx(2230.0 * drag.volume)
     # Cement, sand and water 1 : 3 : 0.5 by mass are all of it.
@@ -432,7 +432,7 @@ def test_a_box_of_metres_for_a_model_is_asked_about_and_the_fix_answers_it(leaf)
 
 def test_a_box_and_a_wall_do_not_go_together():
     assert any(
-        "both set how much mould there is" in one
+        "both set the thickness of the mould" in one
         for one in faults_of(BAKED + 'wall = "30 mm"\nbox_width = "120 mm"\n')
     )
 

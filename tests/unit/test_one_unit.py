@@ -42,7 +42,7 @@ _POUNDS = re.compile(r"(\d+) lb( [\d./ ]+ oz(?! in))?(?![\w/]| in)")
 
 
 def units_in(cell: str) -> list[tuple[str, str]]:
-    """Kind of quantity and unit of every figure in a cell that begins with a figure."""
+    """Kind of quantity and unit of each figure in a cell, if the cell begins with a figure."""
     if not re.match(r"[+-]?\.?\d", cell):
         return []
     text = _POUNDS.sub(r"\1 lb oz", cell)

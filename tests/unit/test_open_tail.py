@@ -32,8 +32,8 @@ def test_a_tail_that_the_profile_leaves_wider_than_typed_is_reported():
     # The four-digit form leaves 2 % of the diameter open: 163.56 mm at the fineness asked.
     assert finding.found == pytest.approx(0.02 * 0.16356, rel=1e-3)
     assert finding.message == (
-        "The profile ends 3.27 mm across and never narrows to the typed tail diameter of 3.05 mm: the tail stays as "
-        "wide as the profile leaves it."
+        "The profile is 3.27 mm across at its end and never narrows to the planned tail diameter of 3.05 mm: the tail "
+        "stays as wide as the profile leaves it."
     )
     assert finding.remedy == (
         'Set tail_diameter = "3.3 mm", or choose a profile that closes, such as spheroid or sears-haack.'

@@ -1,4 +1,4 @@
-"""Cast body and pattern compared with closed forms: a ball with a screw through its centre, a layer, a scale.
+"""Cast body and pattern compared with closed forms: a ball with a screw through its centre, grown and scaled.
 
 Definitions from model.md: the cast body is the lead body grown by the finish; the pattern is the cast body scaled by (1
 + contraction) / (1 + mould expansion) and shrunk by the coat; cored cavities are scaled only.
@@ -83,7 +83,8 @@ def of_ball(radius):
 
 
 def recess_of(radius):
-    """Volume of the recess from a seat at a fixed height down through a ball of this radius, in columns over the disc."""
+    """Volume of a recess from a seat at a fixed height down to the surface of a ball of this radius, by columns over a
+    disc."""
     return math.pi * HEAD**2 * SEAT + 2.0 / 3.0 * math.pi * (radius**3 - (radius**2 - HEAD**2) ** 1.5)
 
 
@@ -207,7 +208,7 @@ def test_the_ledger_steps_are_these_and_each_is_its_own_closed_form():
         # name, amount, length, volume
         ("finished bulb, lead only", None, 2.0 * R, net),
         ("pocket and holes still to be cut", None, 2.0 * R, of_ball(R)),
-        ("finish, to be filed off", FINISH, 2.0 * (R + FINISH), of_ball(R + FINISH)),
+        ("allowance to be filed off", FINISH, 2.0 * (R + FINISH), of_ball(R + FINISH)),
         ("contraction of the metal", CONTRACTION, 2.0 * hot * (R + FINISH), of_ball(hot * (R + FINISH))),
         ("growth of the mould", EXPANSION, 2.0 * SCALE * (R + FINISH), of_ball(SCALE * (R + FINISH))),
         (

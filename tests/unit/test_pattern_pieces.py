@@ -1,4 +1,4 @@
-"""Pieces of the pattern are closed, mate, add up to the pattern and its ledger, and fit the bed."""
+"""The pieces of the pattern are closed and mate, add up to the pattern and its ledger, and fit the bed."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ CORED = {"fin__pocket": "cored", "screws__hole": "cored"}
 
 
 def job_for(**changes):
-    """A bulb of 700 g on a matching fin; `section__key` changes one figure, `screws__key` that of every screw."""
+    """A bulb of 700 g on a matching fin; `section__key` changes one figure, and `screws__key` one figure of every screw."""
     table = {
         "bulb": {"target_mass": "700 g", "fineness": 5.5, "tail_diameter": "3.5 mm", "skin": "0.2 mm"},
         "alloy": {"grade": "pure"},
@@ -132,9 +132,7 @@ def test_pieces_meet_and_do_not_overlap(pieces):
 def test_together_they_are_the_pattern_with_its_prints_but_for_holes_and_sockets(pieces):
     job, solids = pieces
     measured = job.shop.measured
-    holes = sum(
-        volume for name, volume in measured.lines if name in ("holes of the dowels", "sockets of the keys")
-    )
+    holes = sum(volume for name, volume in measured.lines if name in ("dowel holes", "key sockets"))
     keys = sum(volume for name, volume in measured.lines if name == "keys on the first half")
     written = sum(one.volume for one in solids.pieces)
     assert written == pytest.approx(measured.whole_volume + holes + keys, rel=1e-8)

@@ -46,35 +46,35 @@ CASES = {
         {"printer__position": "lying", "printer__pieces": 1, "printer__bed_length": "90 mm", "printer__bed_width": "90 mm"},
         "piece-off-bed", Severity.STOP,
         "The pattern, printed lying, is 163.9 mm long and does not fit the bed, which is 80.0 mm by 80.0 mm by 250.0 mm "
-        "within its margins, 113.1 mm from corner to corner.",
+        "within its margins and 113.1 mm from corner to corner.",
         'Set pieces = 2 and position = "lying" under [printer].',
     ),
     "too high": (
         {"printer__position": "standing", "printer__pieces": 1, "printer__bed_height": "90 mm"},
         "piece-off-bed", Severity.STOP,
         "The pattern, printed standing, is 163.9 mm long and does not fit the bed, which is 210.0 mm by 210.0 mm by 90.0 mm "
-        "within its margins, 90.0 mm high.",
+        "high within its margins.",
         'Set pieces = 3 and position = "standing" under [printer].',
     ),
     "on its tail": (
         {"printer__position": "standing"},
         "stands-on-its-tail", Severity.CAUTION,
-        "Printed on end in one piece, the pattern stands on its tail, which is 3.54 mm across. It needs supports "
-        "and shakes as it grows.",
-        'Set pieces = 2 under [printer], so that both stand on the joint, or position = "lying".',
+        "Printed on end in one piece, the pattern stands on its tail, which is 3.54 mm across. It needs supports, "
+        "and it shakes as it grows.",
+        'Set pieces = 2 under [printer], so that both pieces stand on the joint, or position = "lying".',
     ),
     "slender": (
         {"printer__position": "standing", "printer__pieces": 2, "bulb__fineness": 9.0},
         "piece-slender", Severity.CAUTION,
-        "A piece on end is 11.2 times as high as its foot is wide; up to 8 times is stable.",
-        "Set more pieces under [printer], or print it slowly and with a broad brim.",
+        "A piece on end is 11.2 times as high as its foot is wide; the limit for stability is 8 times.",
+        "Set a larger number of pieces under [printer], or print the piece slowly and with a wide brim.",
     ),
     "joint in a cut to come": (
         {"printer__position": "standing", "printer__pieces": 2, "printer__bed_height": "100 mm", "fin__tip_chord": "80 mm"},
         "joint-in-cut", Severity.NOTE,
-        "With 2 pieces, a joint runs through the pocket: the cut is made later in the lead, and the joint's line will "
-        "show where it is marked out.",
-        "Set pieces = 3 under [printer], which keeps every joint clear of it.",
+        "With 2 pieces, a joint runs through the pocket: the cut is made later in the lead, and the line of the joint "
+        "will be visible where you mark it out.",
+        "Set pieces = 3 under [printer], which keeps the joints clear of the cuts.",
     ),
     "joint in a core print": (
         {
@@ -82,8 +82,8 @@ CASES = {
             "fin__tip_chord": "80 mm", "fin__pocket": "cored",
         },
         "joint-in-cut", Severity.CAUTION,
-        "With 2 pieces, a joint runs through the pocket: it divides the core's print, and a step there lifts the core.",
-        "Set pieces = 3 under [printer], which keeps every joint clear of it.",
+        "With 2 pieces, a joint runs through the pocket: it divides the core print, and a step there lifts the core.",
+        "Set pieces = 3 under [printer], which keeps the joints clear of the cuts.",
     ),
     "undercut": (
         {"parting__offset": "1 mm", "parting__plane": "vertical"},
@@ -102,9 +102,9 @@ CASES = {
     "thin edge of a print drawn up": (
         {"fin__pocket": "cored", "parting__plane": "horizontal"},
         "draft-small", Severity.CAUTION,
-        "A face of the upper half 93.0 mm from the nose has less than 2 deg of draft over a height of 8.60 mm; up to "
-        "5.00 mm still comes free easily.",
-        'Set plane = "vertical" under [parting], which draws the core print sideways with its full draft.',
+        "A face of the upper half 93.0 mm from the nose has less than 2 deg of draft over a height of 8.60 mm; faces "
+        "up to 5.00 mm high come free easily.",
+        'Set plane = "vertical" under [parting] to draw the core print sideways with its full draft.',
     ),
     "plane beside the pattern": (
         {"parting__offset": "40 mm", "parting__plane": "horizontal", "parting__register": "none"},
@@ -121,7 +121,8 @@ CASES = {
     "resin": (
         {"printer__material": "printing resin"},
         "pattern-softens", Severity.CAUTION,
-        "printing resin starts to soften at 45 °C; plaster setting in a thick block: 54.3 °C at most, which is above that.",
+        "printing resin starts to soften at 45 °C. The print may reach 54.3 °C (plaster setting in a thick block), "
+        "which is above that.",
         "Mix with cold water, pour thick blocks in two layers and draw the pattern once the plaster has cooled, "
         "or set material "
         '= "PETG" under [printer].',
@@ -132,7 +133,7 @@ CASES = {
         "When the pattern is printed lying, its layers lie across the direction of pull, so every layer line is "
         "a small ledge. Plaster keys into layers of "
         "0.20 mm, and no coat of sealer is planned.",
-        'Set coat = "0.1 mm" under [pattern], and fill, sand to 240 grit along the pull, seal in two thin coats, rub '
+        'Set coat = "0.1 mm" under [pattern], and fill, sand to 240 grit along the pull, seal with two thin coats, rub '
         "down and wax before any plaster goes on.",
     ),
     "sprue beside": (
@@ -144,7 +145,7 @@ CASES = {
     "keys too wide": (
         {"frame__wall": "20 mm", "frame__key_diameter": "18 mm"},
         "key-too-wide", Severity.CAUTION,
-        "Keys of 18.0 mm are too large for a wall of 20.0 mm, and the mould breaks next to them.",
+        "Keys of 18.0 mm are too large for a wall of 20.0 mm, so the mould would break next to them.",
         'Set key_diameter = "9.00 mm" under [frame].',
     ),
     "joints too close for dowels": (
@@ -161,8 +162,17 @@ CASES = {
         },
         "frame-off-bed", Severity.CAUTION,
         "The printed frame is 239.6 mm by 105.8 mm on the outside and does not fit the bed of 150.0 mm by 150.0 "
-        "mm. No file of "
-        "it was written.",
+        "mm. No file was "
+        "written for it.",
+        'Set kind = "boards" under [frame].',
+    ),
+    "frame too high": (
+        {
+            "printer__bed_length": "300 mm", "printer__bed_width": "300 mm", "printer__bed_height": "40 mm",
+            "printer__margin": "0 mm", "frame__kind": "printed", "frame__floor": "60 mm",
+        },
+        "frame-off-bed", Severity.CAUTION,
+        "The printed frame is 75.1 mm high; the printer has room for 40.0 mm. No file was written for it.",
         'Set kind = "boards" under [frame].',
     ),
 }  # fmt: skip
@@ -227,17 +237,17 @@ def faults_of(**changes):
         (
             {"printer__pieces": 2.5},
             "shop.toml: printer.pieces: read pieces = 2.5; expected a whole number of pieces. Write pieces = 2, "
-            "or omit it for as few as the bed allows.",
+            "or omit it to get as few as the bed allows.",
         ),
         (
             {"parting__plane": "none", "parting__register": "keys"},
             'shop.toml: parting.register: read register = "keys" with plane = "none"; expected register only '
-            "if the pattern parts. Remove register, or choose a plane.",
+            "with a parting plane. Remove register, or choose a plane.",
         ),
         (
             {"printer__bed_width": "60 mm", "printer__margin": "30 mm"},
             'shop.toml: printer.margin: read margin = "30 mm"; expected a margin that leaves some of the bed '
-            "free. Make it less than half of the bed's smaller side.",
+            "free. Make it less than half the bed's shorter side.",
         ),
         (
             {"printer__material": "cheese"},
@@ -277,7 +287,8 @@ def test_softening_is_reported_of_the_drying_where_the_plan_says_how():
     assert [(one.severity, one.message) for one in found] == [
         (
             Severity.NOTE,
-            "PETG starts to soften at 65 °C; dried in an oven with the pattern inside: 110 °C at most, which is above that.",
+            "PETG starts to soften at 65 °C. The print may reach 110 °C (dried in an oven with the pattern inside), "
+            "which is above that.",
         )
     ]
     assert found[0].remedy == "Remove the pattern before the mould is dried or baked."

@@ -17,37 +17,36 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
     [
         (
             with_line("bulb", 'skinn = "0.2 mm"'),
-            "bulb.skinn: read a key that is not known; expected a key that belongs in [bulb]. "
-            "Did you mean skin?",
+            "bulb.skinn: read an unknown key; expected a key that belongs in [bulb]. Did you mean skin?",
         ),
         (
             with_line("melt", 'contraction = "0.9 %"'),
-            "melt.contraction: read a key that is not known; expected a key that belongs in [melt]. "
+            "melt.contraction: read an unknown key; expected a key that belongs in [melt]. "
             "contraction belongs in [pattern].",
         ),
         (
             with_line("water", "salinity = 35"),
-            "water.salinity: read a key that is not known; expected a key that belongs in [water]. In "
+            "water.salinity: read an unknown key; expected a key that belongs in [water]. In "
             "[water] the allowed keys are kind and density.",
         ),
         (
             with_line("fin", 'span = "300 mm"'),
-            "fin.span: read a key that is not known; expected a key that belongs in [fin]. "
+            "fin.span: read an unknown key; expected a key that belongs in [fin]. "
             "Write root_z and tip_z: the heights at which the fin meets the hull and at which it ends.",
         ),
         (
             'tip_chord = "60 mm"\n' + LEAST,
-            "tip_chord: read a key that is not known; expected a key that belongs at the top of the file. "
+            "tip_chord: read an unknown key; expected a key that belongs at the top of the file. "
             "tip_chord belongs in [fin] or in [rudder].",
         ),
         (
             LEAST + '[patern]\ncoat = "0.1 mm"\n',
-            f"[patern]: read a section that is not known; expected one of the sections {ALL_SECTIONS}. Did you mean "
+            f"[patern]: read an unknown section; expected one of the sections {ALL_SECTIONS}. Did you mean "
             "[pattern]?",
         ),
         (
             LEAST + "[hands]\non_deck = 2\n",
-            f"[hands]: read a section that is not known; expected one of the sections {ALL_SECTIONS}. Remove "
+            f"[hands]: read an unknown section; expected one of the sections {ALL_SECTIONS}. Remove "
             "it, or check the spelling.",
         ),
         (

@@ -26,8 +26,8 @@ from bulbcast.plan.reading import read_plan
         (
             LEAST.replace('"70 mm"', '"2-3/4""'),
             'line 6: read \'tip_chord = "2-3/4""\' (Expected newline or end of document after a statement); '
-            'expected a line such as tip_chord = "70 mm". The text ends at the second ". Write in for inches '
-            "and ft for feet.",
+            'expected a line such as tip_chord = "70 mm". The text ends at the second ". Write inches as '
+            '"2.75 in" and feet as "3 ft".',
         ),
         (
             LEAST.replace('"70 mm"', '"70 mm'),
@@ -62,12 +62,12 @@ from bulbcast.plan.reading import read_plan
         (
             LEAST + "carry_at\n",
             "line 8: read \"carry_at\" (Expected '=' after a key in a key/value pair); expected a line of "
-            "TOML, key = value. Write key = value; a remark begins with #.",
+            "TOML, key = value. Write key = value; a comment begins with #.",
         ),
         (
             LEAST + '"""',
             "line 8: read '\"\"\"' (Expected '=' after a key in a key/value pair); expected a line of TOML, "
-            "key = value. Write key = value; a remark begins with #.",
+            "key = value. Write key = value; a comment begins with #.",
         ),
         (
             LEAST + 'material = """metal\n',
@@ -78,17 +78,16 @@ from bulbcast.plan.reading import read_plan
         (
             b"# Schl\xfcssel\n" + LEAST.encode(),
             "line 1: read a byte that is not UTF-8 (0xfc); expected plain text in UTF-8. Save the file again "
-            "with the encoding UTF-8, or retype the characters of this line.",
+            "as UTF-8, or retype the characters of this line.",
         ),
         (
             LEAST.encode("utf-16"),
-            "line 1: read a file in UTF-16; expected plain text in UTF-8. "
-            "Save the file again, with the encoding UTF-8.",
+            "line 1: read a file in UTF-16; expected plain text in UTF-8. Save the file again as UTF-8.",
         ),
         (
             bytes(range(128, 250)) + b"\n" + b"\xff\n" * 30,
             "the file: read 31 lines that are not UTF-8; expected plain text in UTF-8. Check that this is the "
-            "plan file; if so, save it again with the encoding UTF-8.",
+            "plan file; if so, save it again as UTF-8.",
         ),
         (
             "x = " + "[" * 100_000,

@@ -1,4 +1,4 @@
-"""Reading of the plan file: values, defaults assumed and reported, and the table of keys."""
+"""Reading the plan file: values, defaults assumed and reported, and the table of keys."""
 
 from __future__ import annotations
 

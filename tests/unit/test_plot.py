@@ -74,7 +74,7 @@ def of_class(root, name):
 
 
 def marks(root, *, hollow):
-    """Marks in the panels, without those in the legend's group."""
+    """Marks in the panels, excluding those in the legend group."""
     legend = {id(mark) for group in root.iter(f"{SVG}g") for mark in group}
     return [
         mark
@@ -117,7 +117,7 @@ def test_what_is_the_same_in_every_row_is_said_and_not_drawn():
     root = drawn(study_of(numbers(), same=True))
     assert titles(root) == []
     assert any(text.startswith("Same in every row: hung mass 20.0 g, length 30.0 mm") for text in texts(root))
-    assert "There is no figure to plot." in texts(root)
+    assert "There are no figures to plot." in texts(root)
 
 
 def test_one_input_makes_a_line_with_a_mark_for_each_plan():
@@ -264,7 +264,7 @@ def test_a_stop_is_a_hollow_mark():
 
 def test_where_no_row_has_a_bulb_the_reasons_are_reported():
     shown = texts(drawn(study_of(numbers(), failed=(0, 1, 2, 3))))
-    assert "There is no figure to plot." in shown
+    assert "There are no figures to plot." in shown
     assert "fineness 4: bulb.length: read 9; expected more. Take <more> & more." in shown
 
 

@@ -1,4 +1,4 @@
-"""Message of a study's plot: its main sentence, bulbs to the same scale, axes, and choice of panels."""
+"""What the plot of a study says: its main sentence, bulbs to the same scale, axes, and choice of panels."""
 
 from __future__ import annotations
 
@@ -99,7 +99,8 @@ def test_a_study_without_a_bulb_or_with_one_says_so(finer):
         faults, values=(None,) * len(finer.columns), faults=(Fault("f", "k", "r", "e", "m"),), outline=()
     )
     assert (
-        study_message(replace(finer, rows=(failed, failed)), shown_of(finer)) == "No bulb in any of 2 plans"
+        study_message(replace(finer, rows=(failed, failed)), shown_of(finer))
+        == "No bulb in any of the 2 plans"
     )
 
 
@@ -152,9 +153,9 @@ def panels(root):
 
 def test_an_axis_that_does_not_start_at_zero_says_so(finer):
     root = drawn(finer)
-    found, said = panels(root), [text for text in texts(root) if text and text.startswith("axis from ")]
+    found, said = panels(root), [text for text in texts(root) if text and text.startswith("axis starts ")]
     assert len(found) >= 4
-    assert sorted(said) == sorted(f"axis from {low:g}, not from 0" for low in found.values() if low != 0.0)
+    assert sorted(said) == sorted(f"axis starts at {low:g}, not at 0" for low in found.values() if low != 0.0)
     assert next(iter(found)).startswith("drag at ")
     assert found[next(iter(found))] == 0.0
 
@@ -174,7 +175,7 @@ def test_what_hardly_differs_or_only_follows_is_named_in_place_of_a_panel(finer)
     ratios = [one / other for one, other in zip(finer.column("pattern.length_m"), lengths, strict=True)]
     assert max(ratios) / min(ratios) - 1.0 < 0.01
     assert "pattern length" not in names
-    assert "Not drawn, because they are in proportion to length within 1 %" in said
+    assert "Not drawn, because the values are in proportion to length, to within 1 %" in said
 
 
 def test_what_only_follows_the_input_is_named_too():
@@ -187,7 +188,7 @@ def test_what_only_follows_the_input_is_named_too():
     assert max(shares) / min(shares) - 1.0 < 0.01
     assert "pattern length" not in names
     assert any(
-        "Not drawn, because they are in proportion to length within 1 %" in (text or "")
+        "Not drawn, because the values are in proportion to length, to within 1 %" in (text or "")
         for text in texts(drawn(study))
     )
 

@@ -1,4 +1,4 @@
-"""`bulbcast pour`: the pour card on the day, or every reason for withholding it; bundles never contain one."""
+"""`bulbcast pour`: the pour card on the day, or every reason for withholding it. No bundle contains a pour card."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def plan_with(tmp_path: Path, more: str) -> Path:
 
 
 def dry(tmp_path: Path) -> Path:
-    """Path of a plan with a drying log that passed on 4 June at 17:00."""
+    """Path of a plan whose mould passed as dry on 4 June at 17:00, according to its drying log."""
     path = plan_with(tmp_path, BAKED)
     done = command(
         "dry",
@@ -65,7 +65,10 @@ def test_the_card_is_printed_while_the_drying_pass_holds_and_only_then(tmp_path)
     for place in (plan.stdout, (tmp_path / "out" / "report.html").read_text(encoding="utf-8")):
         assert "When to stop" not in place
         assert "Pour at" not in place
-        assert "bulbcast pour with this plan prints the pour card then" in " ".join(place.split())
+        assert (
+            "bulbcast pour FILE checks whether it still holds and, if so, prints the pour card"
+            in " ".join(place.split())
+        )
 
 
 def test_no_file_of_a_bundle_holds_a_pour_card(tmp_path):
@@ -135,7 +138,7 @@ def test_every_row_of_the_card_bears_its_own_figure(tmp_path, more):
         assert held is None
     elif more:
         # The halves of a mould on edge are pushed apart: no weight on top holds them.
-        assert held == (shown.workshop.force(gating.force.clamp), "of clamps or straps, in all")
+        assert held == (shown.workshop.force(gating.force.clamp), "in total, from clamps or straps")
     else:
         assert held[0] == shown.workshop.mass(gating.force.weight)
         assert "of weights" in held[1]

@@ -184,8 +184,8 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "1,200 g",
             Dimension.MASS,
-            f'read "1,200 g", with a comma; {A_MASS} Write 1200 g if the comma marks thousands, '
-            "1.200 g with a decimal point if it marks decimals.",
+            f'read "1,200 g", with a comma; {A_MASS} Write 1200 g if the comma separates thousands, '
+            "or 1.200 g if it is a decimal comma.",
         ),
         (
             "4 lb, 14 oz",
@@ -222,7 +222,7 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "1/0 in",
             Dimension.LENGTH,
-            f'read "1/0 in", a division by zero; {A_LENGTH} Write another figure after the slash.',
+            f'read "1/0 in", a division by zero; {A_LENGTH} Write a figure other than zero after the slash.',
         ),
         (
             "14 oz 4 lb",
@@ -240,7 +240,7 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
             "1 200 g",
             Dimension.MASS,
             f'read "1 200 g", with two numbers side by side; {A_MASS} Write 1200 g if one number is meant; a '
-            "fraction needs its slash, as in 13 1/4.",
+            "fraction needs a slash, as in 13 1/4.",
         ),
         (
             "4 lb 20 oz",

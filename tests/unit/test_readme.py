@@ -1,4 +1,4 @@
-"""README.md is correct: its plan gives the answer shown, its commands and files exist, its pictures are current."""
+"""README.md is correct: its plan gives the answer shown, its commands and files exist, and its pictures are current."""
 
 from __future__ import annotations
 

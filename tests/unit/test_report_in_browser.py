@@ -151,14 +151,14 @@ mass = "6 lb"
 power = "10000 BTU/h"
 fuel = "propane"
 """
-"""Plan of a model in inches with everything possible: boat, rig, mould, two lots of scrap, pot and burner."""
+"""Plan of a model, in inches, with everything in it: boat, rig, mould, two lots of scrap, pot and burner."""
 PHONE, DESK, PAPER = 390, 1200, 680
 """Widths of the page; paper is A4 less its margins, 180 mm. [px]"""
 JOB_SHEET = (
     "Hung mass", "Before any lead is melted", "To buy, rounded up", "The work, step by step", "Next:",
 )  # fmt: skip
 SMALLEST_ON_PHONE, SMALLEST_ON_PAPER = 9.0, 7.0 / 0.75
-"""Smallest sizes of text: 9 px, and 7 pt at 0.75 pt per px. [px]"""
+"""Smallest text sizes: 9 px on a phone, and 7 pt on paper at 0.75 pt per px. [px]"""
 LETTERING = """[...document.querySelectorAll('svg text')].filter(one => one.getClientRects().length).map(one => {
   const drawing = one.ownerSVGElement, scale = drawing.getBoundingClientRect().width / drawing.viewBox.baseVal.width;
   return [parseFloat(getComputedStyle(one).fontSize) * scale, one.textContent];
@@ -189,7 +189,7 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
 
 @pytest.fixture(scope="module")
 def ends(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Paths of the reports on the smallest typical bulb, a yacht with a long name, and a plan with everything."""
+    """Paths of the reports on the smallest typical bulb, a yacht with a long name, and a full plan."""
     home = tmp_path_factory.mktemp("ends")
     found = {}
     for name, text in (("small", SMALL), ("large", LARGE), ("full", FULL)):
@@ -310,7 +310,7 @@ def test_on_a_phone_bars_of_masses_and_the_key_to_the_drawings_fit_and_the_desk_
     page, reports, name
 ) -> None:
     def seen() -> tuple[int, list[float]]:
-        """Number of drawings shown in their phone layout, and overflow of each figure that has one. [px]"""
+        """Number of figures shown in their phone layout, and overflow of each figure that has such a layout. [px]"""
         return page.ask(
             "(all => [all.filter(one => one.querySelector('.narrow').getClientRects().length).length,"
             " all.map(one => one.scrollWidth - one.clientWidth)])"

@@ -155,7 +155,7 @@ def test_a_length_that_cannot_carry_the_mass_in_resin_is_reported_and_the_lead_b
     assert job.resin.resin is None
     one = the_finding(job, "resin-no-bulb")
     assert one.message.startswith(
-        "No bulb of shot in resin (7.331 g/cm3) has the same hung mass. It would need a length"
+        "No bulb of shot in resin (7.331 g/cm3) has the same hung mass. Such a bulb would need a length"
     )
     plain = job_of(more="", change=("fineness = 6.0", 'length = "140 mm"'))
     assert set(job.findings) - set(plain.findings) == {one}
@@ -177,8 +177,10 @@ def test_the_layers_are_reported_and_their_number_fixes_it():
     assert (one.unit, one.limit) == ("degC", pytest.approx(55.0))
     assert one.found > one.limit
     # Before: "2 layers of 25.3 mm or more", which a thicker layer would have met.
-    assert re.match(r"Fill it in 2 layers or more, each 25\.\d mm deep at most\. Pour each when", one.remedy)
-    assert "would heat itself to at least " in one.message
+    assert re.match(
+        r"Fill it in at least 2 layers, each at most 25\.\d mm deep\. Pour each layer when", one.remedy
+    )
+    assert "would heat up to at least " in one.message
 
 
 @pytest.mark.parametrize("heat", ["450 kJ/kg", "60 kJ/kg"])
@@ -207,7 +209,7 @@ def test_report_and_json_tell_both_side_by_side():
     assert '<section id="resin">' in html
     for words in (
         "lead, poured hot",
-        "ratio, shot in resin to lead",
+        "ratio of shot in resin to lead",
         "Water displaced",
         "Underside, boat axes",
     ):

@@ -1,4 +1,4 @@
-"""Every figure is given in one way in findings, tables, next steps and plan.json, and withheld figures appear nowhere."""
+"""Every figure has the same form in findings, tables, next steps and plan.json, and withheld figures appear nowhere."""
 
 from __future__ import annotations
 
@@ -59,9 +59,9 @@ def test_the_next_thing_to_do_bears_no_figure_that_is_withheld(tmp_path):
     assert "pot-too-heavy" in done.stdout
     assert "refined pig lead" not in done.stdout
     assert words_of(done).endswith(
-        'Next: Ladle the metal, way = "ladle", tap or tilt it on its stand, way = "tap", carry it between two people on a '
-        "bar, [lifting] people = 2 or lift it with a hoist whose working load limit covers both, and give that limit "
-        "as hoist under [lifting]."
+        'Next: Ladle the metal, way = "ladle"; tap or tilt the pot on its stand, way = "tap"; carry the pot between two '
+        "people on a bar, [lifting] people = 2; or lift it with a hoist whose working load limit covers the pot and its "
+        "metal, and give that limit as hoist under [lifting]."
     )
 
 
@@ -94,7 +94,7 @@ def test_weights_on_the_mould_are_one_figure_in_finding_and_table(units):
         r"own (.+? (?:g|kg|oz)) ",
         said,
     )[0]
-    lift, own = re.findall(r"Metal lifts the cope with (.+?); the cope itself weighs (.+?):", said)[0]
+    lift, own = re.findall(r"The metal lifts the cope with (.+?); the cope itself weighs (.+?):", said)[0]
     laid, clamped = re.findall(r"Lay (.+?) on it, or clamp it with (.+?) in all", said)[0]
     for one, other in zip(table, (lift, laid, clamped, own), strict=True):
         assert same(one, other)
@@ -108,18 +108,22 @@ def test_pot_and_fuel_are_one_figure_in_finding_and_table():
     )
     said = said_of(text_with(more))
     for sentence, row in (
-        (r"a fill of 75\.0 % is only (.+?)\. It cannot", r"Pot, to its fill mark (.+?) 75\.0 %"),
+        (
+            r"a fill of 75\.0 % the pot holds only (.+?)\. The piece cannot",
+            r"Pot, to its fill mark (.+?) 75\.0 %",
+        ),
         (
             r"With a poor set-up the melt uses (.+? k?g)(?: for \d+ fillings)?, and",
             r"margin of [^;]+; (.+?) in all with a poor set-up",
         ),
-        (r"One piece needs \d+ ladlefuls of (.+?)\. Each", r"Ladles for one piece \d+ of (.+? k?g) "),
+        (r"One piece needs \d+ ladlefuls of (.+?)\. Each", r"Ladlefuls for one piece \d+ of (.+? k?g) "),
     ):
         assert same(re.findall(sentence, said)[0], re.findall(row, said)[0])
 
 
 def test_a_ladle_is_advised_only_where_one_person_carries_it():
-    """Before the fix, a ladle of 76.3 kg was advised for a half of 70 kg, but the key accepts only values below 50 kg."""
+    """Before the fix, a ladle of 76.3 kg was advised for a bulb half of 70 kg, but the key accepts only values below
+    50 kg."""
     pot = '[pot]\ncapacity = "9 l"\nmaterial = "steel"\nmass = "9 kg"\nway = "ladle"\nladle = "500 g"\n'
     said = []
     for mass in ("2.45 kg", "60 kg"):
@@ -165,14 +169,15 @@ def test_masses_of_the_charge_are_null_wherever_plan_json_has_them(tmp_path):
 
 
 def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
-    """Before the fix, 'The charge is 197.46 kg: this is a foundry's work' appeared with a draught over the limit."""
+    """Before the fix, 'The charge is 197.46 kg: this is a job for a foundry' appeared even though the draught was over the
+    limit."""
     text = example_text("saltmarrow")
     held, stopped = (
         job_of(read_plan(each, source="boat.toml")) for each in (text, text.replace('"1.20 m"', '"1.0 m"'))
     )
     assert stopped.stopped
     charge = held.shown.mass(held.melt.charge)
-    assert f"The charge is {charge}: this is work for a foundry" in terminal_text(
+    assert f"The charge is {charge}: this is a job for a foundry" in terminal_text(
         held, colour=False, width=300
     )
     for said in (
@@ -186,7 +191,7 @@ def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
 
 
 def test_the_steps_to_the_pattern_are_drawn_in_one_unit():
-    """Before the fix, +2817.8 g was drawn above 139.68 kg."""
+    """Before the fix, one drawing showed both +2817.8 g and 139.68 kg."""
     text = example_text("saltmarrow")
     words = [
         one.text
@@ -252,7 +257,8 @@ def test_a_cored_pocket_of_no_depth_is_none(more):
 
 @pytest.mark.parametrize(("orientation", "place"), [("nose-up", None), ("lying", 0.08)])
 def test_a_feeder_stands_where_it_is_drawn(orientation, place):
-    """Before the fix, for a nose-up pour, the text put the feeder on the thickest part, but the drawing over the nose."""
+    """Before the fix, for a nose-up pour, the text put the feeder on the thickest part, but the drawing put it over the
+    nose."""
     job = job_of(read_plan(text_with(f'{BAKED}orientation = "{orientation}"\n'), source="boat.toml"))
     feeder = plan_object(job)["melting"]["gating"]["feeder"]
     said = " ".join(terminal_text(job, colour=False, width=100).split())
@@ -266,7 +272,7 @@ def test_a_feeder_stands_where_it_is_drawn(orientation, place):
 
 
 def test_a_bulb_of_the_blend_is_said_by_the_size_that_changes():
-    """Before the fix, a bulb of given length was reported as 24 in long, not 24 in."""
+    """Before the fix, the finding on a bulb with a set length said "24 in long, not 24 in"."""
     text = text_with(f'{BAKED}[[scrap]]\nkind = "linotype"\ngross = "8 kg"\n')
     text = text.replace("fineness = 6.0", 'length = "260 mm"')
     found = next(
@@ -296,7 +302,7 @@ def test_a_plan_without_a_mould_does_not_promise_a_pour_card():
         ("unknown", "cleared and [mould] is planned. Then"),
     ):
         text = text_with("").replace('grade = "sheet"', f'grade = "{grade}"')
-        assert f"{words} bulbcast pour with this plan prints it." in said_of(text)
+        assert f"{words} print it with bulbcast pour FILE." in said_of(text)
     assert "[mould] is planned" not in said_of(text_with(BAKED))
 
 

@@ -1,4 +1,4 @@
-"""A plan with the same structure as the previous one but other figures gives the same result as if it were read alone."""
+"""A plan with the same structure as the previous one but different figures gives the same result as when read alone."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def read_by(reader: PlanReader, table: dict[str, object]) -> Plan | list[str]:
 
 
 def with_(table: dict[str, object], other: dict[str, object]) -> dict[str, object]:
-    """The other table, with equal values replaced by the objects of the first table, as in a study."""
+    """The other table, reusing the first table's objects for equal values, as a study does."""
     return {name: table[name] if table.get(name) == value else value for name, value in other.items()}
 
 

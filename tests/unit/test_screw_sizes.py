@@ -123,7 +123,7 @@ def test_what_is_typed_goes_before_the_size(tmp_path: Path) -> None:
         (('"M4"', '"M7"'), 'screws[1].size: read "M7"; expected a size with a standard thread: M2, M2.5,'),
         (
             ('size = "M4"', 'size = "M2"\nhead = "hex"'),
-            "expected one of its listed heads: pan, socket, nut. Write head",
+            "expected one of the heads listed for this size: pan, socket, nut. Write head",
         ),
         (('size = "M4"', 'size = "M4"\ndiameter = "4 mm"'), "both give the diameter of the thread"),
         (('size = "M4"', 'head = "pan"'), "head without size"),

@@ -1,5 +1,5 @@
-"""Template sheets are in order of use, as few as possible, and landscape if that saves glue, with the builder's units
-first."""
+"""Template sheets come in order of use. There are as few of them as possible, and they are landscape if that saves
+gluing. Their labels show the builder's units first."""
 
 from __future__ import annotations
 
@@ -73,7 +73,7 @@ def test_no_other_way_in_the_same_order_takes_fewer_pages(seed):
 
 
 def test_a_block_that_fits_nowhere_is_refused():
-    with pytest.raises(ValueError, match="Block 1 does not fit any page"):
+    with pytest.raises(ValueError, match="Block 1 does not fit on any page"):
         filled([[(10.0, 10.0)], [None]], [ROOM])
 
 

@@ -303,7 +303,7 @@ def test_arms_that_end_before_a_right_angle_are_a_caution(larkmoss: Job) -> None
         said = check_curve(alone, True, Shown("metric"))
         return [(one.code, one.message) for one in said]
 
-    early = "The righting arms end at 81 degrees, so a boat laid flat does not come up again."
+    early = "The righting arms vanish at 81 degrees, so a boat laid flat will not come back up."
     assert ending_at(81.0) == [("vanishes-early", early)]
     assert ending_at(90.0) == []
 
@@ -328,7 +328,7 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
 def test_a_hull_that_tells_no_gm_says_that_the_wind_is_not_reported(tmp_path: Path) -> None:
     plan = planned(tmp_path, BARE + RIG, ('metacentric_radius = "60 mm"\n', ""))
     assert plan["boat"]["wind"] == {
-        "missing": "Neither the righting arms nor GM are known, so the heel in a wind is not known either."
+        "missing": "The heel in a wind is not known, because neither the righting arms nor GM is known."
     }
 
 
@@ -520,8 +520,9 @@ def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is(lark
     assert sailing.highest_gm < 0.5
     words = scale_needs(sailing, sailing.scale, Shown("metric"))
     assert words == (
-        "In a wind of 1.41 m/s she heels as much as a boat of 8 times the length does in 4.00 m/s. In 4.00 m/s no ballast "
-        "on this fin keeps her to that heel, even with all her mass at the bulb's underside. Carry less sail instead."
+        "In a wind of 1.41 m/s this boat heels as much as a boat 8 times as long does in 4.00 m/s. In 4.00 m/s no "
+        "ballast on this fin keeps her to that heel, even with all her mass at the bulb's underside. Carry less sail "
+        "instead."
     )
     smaller = replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)
     words = scale_needs(sailing, smaller, Shown("metric"))
@@ -656,13 +657,13 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
     [
         (
             BARE + RUDDER.replace('tip_z = "-130 mm"', 'tip_z = "30 mm"'),
-            ['rudder.tip_z: read tip_z = "30 mm" with root_z = "-10 mm"; expected a foot below the top. '
+            ['rudder.tip_z: read tip_z = "30 mm" with root_z = "-10 mm"; expected the blade\'s foot below its top. '
                 "Measure heights upwards from the waterline; those under water are negative."],
         ),
         (
             BARE + RUDDER.replace('"-10 mm"', '"90 mm"').replace('"-130 mm"', '"30 mm"'),
-            ['rudder.tip_z: read tip_z = "30 mm"; expected a foot below the waterline. Measure heights upwards '
-             'from the waterline; those under water are negative.'],
+            ['rudder.tip_z: read tip_z = "30 mm"; expected the blade\'s foot below the waterline. Measure heights '
+             'upwards from the waterline; those under water are negative.'],
         ),
         (
             BARE + RUDDER + 'density = "1.2 g/cm3"\n',
@@ -691,10 +692,15 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
                 "Measure it upwards from the design waterline."],
         ),
         (
+            BARE + RIG.replace("600 mm", "-5 mm") + 'lateral_z = "-165 mm"\n',
+            ['rig.effort_z: read effort_z = "-5 mm"; expected a centre of effort above her waterline. '
+             "Measure it upwards from the design waterline."],
+        ),
+        (
             BARE + RIG + 'lateral_z = "700 mm"\n',
             ['rig.lateral_z: read lateral_z = "700 mm" with effort_z = "600 mm"; expected a centre of '
                 "lateral resistance below the sails' centre of effort. Measure heights upwards from the "
-                "waterline; the fin's is negative."],
+                "waterline; heights on the fin are negative."],
         ),
         (
             BARE + RIG + 'coefficient_source = "a book"\n',
@@ -799,7 +805,7 @@ def drawn_shapes(view: View, kind: Any, *styles: Style) -> list[Any]:
 
 
 def scales(view: View) -> Any:
-    """Functions from horizontal and vertical positions on paper to figures, based on the numbered grid."""
+    """Function that converts points on the paper to pairs of figures, based on the numbered grid."""
     grid = drawn_shapes(view, Line, Style.GRID)
     small = drawn_shapes(view, Text, Style.SMALL)
     ways = []

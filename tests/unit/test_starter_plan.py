@@ -1,4 +1,4 @@
-"""The starter plan is valid unchanged, and so is every line that is commented out."""
+"""The starter plan is valid as it stands, and so is every commented-out line."""
 
 from __future__ import annotations
 

@@ -236,7 +236,8 @@ def test_pots_that_are_unlike_are_filled_alike_and_the_heaviest_is_lifted():
 
 
 def test_cold_pieces_are_lifted_by_as_many_as_the_guideline_asks_for():
-    """One person lifts 12 kg, two lift two thirds of 50 kg, three half of 75 kg, four half of 100 kg; above that a hoist."""
+    """One person lifts up to 12 kg, two lift up to two thirds of 50 kg, three up to half of 75 kg, and four up to half of
+    100 kg. Heavier pieces need a hoist."""
     assert [hands_for(mass) for mass in (12.0, 12.1, 33.3, 33.4, 37.5, 50.0, 50.1)] == [
         1,
         2,

@@ -1,4 +1,4 @@
-"""[strength] in a plan: the beam and the joint calculated by hand, findings cleared by their remedies, and messages."""
+"""[strength] in a plan: the beam and the joint calculated by hand, findings cleared by their fixes, and messages."""
 
 from __future__ import annotations
 
@@ -287,7 +287,7 @@ def test_a_screw_drawn_up_too_far_makes_the_lead_creep_and_the_washer_that_is_na
     )
     least = min(forces, key=lambda force: float(force.removesuffix(" N")))
     assert "lead-creeps" not in codes(job_of(text.replace('"150 N"', f'"{least}"')))
-    assert all("Tighten again after some weeks" in one.remedy for one in said)
+    assert all("Tighten again after a few weeks" in one.remedy for one in said)
 
 
 def test_a_thread_takes_its_strip_area_times_the_shear_that_is_typed():
@@ -369,7 +369,7 @@ MESSAGES = [
     (
         with_strength('allowable = "14 MPa"\nallowable_source = "the maker\'s sheet"\n'),
         "fin-overstressed",
-        "At 90 degrees of heel, laminate is pulled with a stress of 19.3 MPa at a height of -40.0 mm; 14.0 MPa is "
+        "At 90 degrees of heel, the tensile stress in laminate is 19.3 MPa at a height of -40.0 mm; 14.0 MPa is "
         "allowed (the maker's sheet).",
         'Set [fin] root_thickness = "9.50 mm" or more.',
     ),
@@ -388,45 +388,45 @@ MESSAGES = [
     (
         with_strength('vertical_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
         "fin-gives-way",
-        "Aground down on the bulb, with 60 times the boat's weight (2471.3 N), the fin buckles; its buckling load is "
-        "1386.7 N.",
-        "Use a thicker or stronger fin, or set vertical_grounding = 10, which this fin bears.",
+        "Aground, down on the bulb, with a force of 60 times the boat's weight (2471.3 N), the fin buckles; its buckling "
+        "load is 1386.7 N.",
+        "Use a thicker or stronger fin, or set vertical_grounding = 10, which this fin can bear.",
     ),
     (
         with_strength('vertical_grounding = 30\ngrounded_mass = "4.2 kg"\n'),
         "fin-gives-way",
-        "Aground down on the bulb, with 30 times the boat's weight (1235.6 N), the fin is close to buckling. It buckles "
-        "at 1386.7 N, 1.1 times the load; 3 times the load is required (common practice).",
-        "Use a thicker or stronger fin, or set vertical_grounding = 10, which this fin bears.",
+        "Aground, down on the bulb, with a force of 30 times the boat's weight (1235.6 N), the fin is close to buckling. "
+        "It buckles at 1386.7 N, 1.1 times the load; 3 times the load is required (common practice).",
+        "Use a thicker or stronger fin, or set vertical_grounding = 10, which this fin can bear.",
     ),
     (
         with_strength('allowable = "60 MPa"\nlongitudinal_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
         "fin-overstressed-aground",
-        "Aground nose first, with 60 times the boat's weight, laminate is pressed with a stress of 233.5 MPa at a "
-        "height of -40.0 mm; 60.0 MPa is allowed (as typed).",
-        "Use a thicker or stronger fin, or set longitudinal_grounding = 7.34, which this fin bears.",
+        "Aground, nose first, with a force of 60 times the boat's weight, the compressive stress in laminate is "
+        "233.5 MPa at a height of -40.0 mm; 60.0 MPa is allowed (as typed).",
+        "Use a thicker or stronger fin, or set longitudinal_grounding = 7.34, which this fin can bear.",
     ),
     (
         with_strength('tightened_to = "60 N"\nbearing_limit = "1.2 MPa"\n'),
         "lead-creeps",
-        "The lead under the head of screw 1 bears 1.986 MPa for months; the limit is 1.200 MPa: as typed.",
-        'Set tightened_to = "25 N" or less, or put a washer under it of at least washer_diameter = "9.70 mm" and '
-        'washer_thickness = "1.00 mm", with length = "46.0 mm" to keep as much thread in the fin. Tighten again after '
-        "some weeks.",
+        "The lead under the head of screw 1 must bear 1.986 MPa for months; the limit is 1.200 MPa: as typed.",
+        'Set tightened_to = "25 N" or less, or fit a washer of at least washer_diameter = "9.70 mm" and '
+        'washer_thickness = "1.00 mm", with length = "46.0 mm" to keep the same amount of thread in the fin. Tighten '
+        "again after a few weeks.",
     ),
     (
         with_strength('tightened_to = "60 N"\nscrew_allowable = "5 MPa"\n'),
         "screw-overstressed",
         # 53.9 N flat with 8.24 N upright is 54.5 N at the heel between, and 60 N of preload. Before: 113.9 N, flat alone.
-        "At the worst angle of heel, screw 1 is pulled with 114.5 N and sheared with 8.24 N. The stress in its thread "
+        "At the worst angle of heel, the pull on screw 1 is 114.5 N and the shear is 8.24 N. The stress in the thread "
         "is 13.2 MPa; 5.000 MPa is allowed (as typed).",
         "Use thicker screws or more of them, or move them to where the fin is thicker.",
     ),
     (
         with_strength('tightened_to = "60 N"\nthread_in = "metal"\nthread_shear_allowable = "0.5 MPa"\n'),
         "thread-strips",
-        "At the worst angle of heel, screw 1 is pulled with 114.5 N; 6.00 mm of its thread in the fin can hold 33.0 N "
-        "(strip area of the thread over 1.5 diameters at most, with shear strength as typed).",
+        "At the worst angle of heel, the pull on screw 1 is 114.5 N, but 6.00 mm of thread in the fin can hold only "
+        "33.0 N (stripping area of the thread over at most 1.5 diameters, with shear strength as typed).",
         "Use thicker screws or more of them; a longer thread holds no more.",
     ),
 ]
@@ -443,7 +443,7 @@ def test_a_finding_is_reported_in_whole_sentences(text, code, message, remedy):
 FAULTS = [
     (
         NO_BEAM.split("[[screws]]")[0] + "[strength]\n",
-        "[strength]: read no section, and no [[screws]]; expected a fin to calculate as a beam, or screws, "
+        "[strength]: read no section, and no [[screws]]; expected a fin to be treated as a beam, or screws, "
         'or both. Add section = "solid", "tube-cored" or "given", or remove [strength].',
     ),
     (
@@ -458,13 +458,13 @@ FAULTS = [
     ),
     (
         NO_BEAM + 'modulus = "40 GPa"\n',
-        "strength.modulus: read modulus without section; expected modulus only if the fin is calculated as a "
+        "strength.modulus: read modulus without section; expected modulus only if the fin is treated as a "
         'beam. Add section = "solid", "tube-cored" or "given" under [strength], or remove modulus.',
     ),
     (
         PLAN.replace('root_chord = "80 mm"\n', ""),
-        "fin.root_chord: read nothing; expected a length from 1 mm to 10 m, which a beam from the hull down needs. Add "
-        'root_chord = "85 mm", say, under [fin].',
+        "fin.root_chord: read nothing; expected a length from 1 mm to 10 m, which is needed to treat the fin as a "
+        'beam from hull to tip. Add root_chord = "85 mm", say, under [fin].',
     ),
     (
         with_strength("vertical_grounding = 2\n"),
@@ -474,7 +474,7 @@ FAULTS = [
     (
         PLAN.replace('diameter = "4 mm"', 'diameter = "3.7 mm"', 1),
         'screws[1].pitch: read no pitch with diameter = "3.7 mm"; expected a length from 0.1 mm to 20 mm, for '
-        'a thread outside the metric coarse series. Add pitch = "0.7 mm", say, the distance from one turn to '
+        'a thread outside the metric coarse series. Add pitch = "0.7 mm", say: the distance from one turn to '
         "the next.",
     ),
     (
@@ -513,4 +513,4 @@ def test_a_tube_thicker_than_the_fin_is_wrong_input_with_both_figures():
             'tube_modulus = "110 GPa"\ntube_shear_modulus = "5 GPa"\n'
         )
     (fault,) = caught.value.faults
-    assert fault.remedy.startswith("The tube is 0.009 m thick, but at its root the fin is only 0.00800")
+    assert fault.remedy.startswith("The tube is 0.009 m in diameter, but at the root the fin is only 0.00800")

@@ -1,4 +1,6 @@
-"""The study: every row equals the same plan typed, failed rows are kept, and several processes give the same result."""
+"""The study: every row matches a separate run of its plan, failed rows are kept, and several processes give the same
+result.
+"""
 
 from __future__ import annotations
 
@@ -174,7 +176,7 @@ def test_varying_the_diameter_replaces_the_fineness_and_says_so():
     study = study_of("bulb.diameter=44mm,48mm")
     assert study.failed == 0
     assert study.column("bulb.diameter_m") == pytest.approx((0.044, 0.048), rel=1e-12)
-    assert study.notes == ("bulb.fineness of the plan is replaced by bulb.diameter.",)
+    assert study.notes == ("bulb.fineness in the plan is replaced by bulb.diameter.",)
 
 
 def test_a_plan_without_a_name_is_called_by_its_file():

@@ -102,7 +102,7 @@ def test_varying_the_length_takes_the_place_of_the_fineness():
     made = varied_table(TABLE, variations, (1,))
     assert made["bulb"] == {"target_mass": "2.45 kg", "length": "250mm"}
     assert before == TABLE
-    assert notes_on_replaced(TABLE, variations) == ("bulb.fineness of the plan is replaced by bulb.length.",)
+    assert notes_on_replaced(TABLE, variations) == ("bulb.fineness in the plan is replaced by bulb.length.",)
 
 
 def test_varying_the_alloys_density_takes_the_place_of_a_weighed_sample_and_what_stands_beside_it():
@@ -146,8 +146,8 @@ def test_varying_the_profile_leaves_out_what_only_another_profile_uses():
         ["fineness", "profile"],
     ]
     assert notes_on_replaced(table, variations) == (
-        "bulb.max_at of the plan is omitted from the rows whose profile does not use it.",
-        "bulb.nose_radius of the plan is omitted from the rows whose profile does not use it.",
+        "bulb.max_at in the plan is omitted from the rows whose profile does not use it.",
+        "bulb.nose_radius in the plan is omitted from the rows whose profile does not use it.",
     )
 
 
@@ -168,7 +168,7 @@ def test_a_section_that_the_plan_lacks_is_made():
     [
         (
             "bulb.fineness",
-            '--vary: "bulb.fineness": read no key with values; expected KEY=A,B,C or KEY=A:B:N. '
+            '--vary: "bulb.fineness": read an incomplete input; expected KEY=A,B,C or KEY=A:B:N. '
             "Write, for example, bulb.fineness=4,5,6 or bulb.fineness=4:8:9.",
         ),
         (
@@ -200,8 +200,8 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "bulb.fineness=4,,5",
-            '--vary: bulb.fineness: read "4,,5", with two commas in a row; expected values. '
-            "Remove the comma.",
+            '--vary: bulb.fineness: read "4,,5", with an empty value; expected values separated by single commas. '
+            "Remove the extra comma.",
         ),
         (
             "bulb.fineness=4:8:1",
@@ -227,25 +227,26 @@ def test_a_section_that_the_plan_lacks_is_made():
             "alloy.grade=pure:linotype:3",
             '--vary: alloy.grade: read "pure:linotype:3"; expected words separated by commas, one of "pure", '
             '"sheet", "antimonial-2", "antimonial-4", "antimonial-6", "wheel-weights", "linotype" or "unknown". '
-            "Words have no range: list the words that you want.",
+            "Words cannot form a range: list the words that you want.",
         ),
         (
             "bulb.profile=naca4,sphere",
             '--vary: bulb.profile: read "sphere"; expected one of "naca4", "naca4mod", "spheroid", '
             '"series58", "sears-haack" or "offsets". Did you mean spheroid? "naca4": the NACA four-digit '
-            'form, fullest at 30 % of the length; "naca4mod": the same form with the fullest section and '
-            'nose roundness that you give; "spheroid": an ellipse rotated about its axis; "series58": '
+            'form, fullest at 30 % of the length; "naca4mod": the same form, but you choose where it is '
+            'fullest and how round its nose is; "spheroid": an ellipse rotated about its axis; "series58": '
             'streamlined bodies defined by Gertler\'s parameters; "sears-haack": pointed at both ends, '
             'fullest at the middle; "offsets": a table of x and r that you supply.',
         ),
         (
             "screws.recess=6mm,7mm",
-            "--vary: screws.recess: read a key of a screw without the number of the screw; expected its number in brackets, "
-            "such as screws[1].recess. The first screw is 1.",
+            "--vary: screws.recess: read a screw key without a screw number; expected its number in brackets, "
+            "such as screws[1].recess. The first screw is number 1.",
         ),
         (
             "screws[3].recess=6mm,7mm",
-            "--vary: screws[3].recess: read screw 3; expected one of the plan's 2. Screws are numbered from 1 to 2.",
+            "--vary: screws[3].recess: read screw 3; expected one of the plan's 2 screws. Screws are numbered from "
+            "1 to 2.",
         ),
         (
             "alloy.composition=1,2",
@@ -264,8 +265,8 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "melt.feeder=200g,10%",
-            "--vary: melt.feeder: read values of two different kinds; expected all of one kind, a mass from 0 g to 20 t "
-            "or a percentage from 0 % to 300 %. Vary one kind at a time.",
+            "--vary: melt.feeder: read values of two different kinds; expected values of one kind: a mass from 0 g "
+            "to 20 t or a percentage from 0 % to 300 %. Vary one kind of value at a time.",
         ),
     ],
 )
@@ -287,7 +288,7 @@ def test_all_faults_are_reported_in_one_go():
 def test_three_inputs_are_too_many():
     message = said("bulb.fineness=4,5", "bulb.target_mass=2kg,3kg", "fin.carry_at=0.3,0.4")
     assert message == (
-        "--vary: inputs: read 3 of them; expected one input or two. Vary one or two inputs, and vary the others in a "
+        "--vary: inputs: read 3 inputs; expected one or two. Vary one or two inputs, and vary the others in a "
         "separate run."
     )
 
@@ -309,5 +310,5 @@ def test_the_grid_may_have_ten_thousand_plans_and_not_one_more():
     assert len(grid_of(read("bulb.fineness=4:8:100", "bulb.target_mass=1kg:2kg:100"))) == LARGEST_GRID
     assert said("bulb.fineness=4:8:101", "bulb.target_mass=1kg:2kg:100") == (
         "--vary: bulb.fineness x bulb.target_mass: read 101 x 100 values, 10100 plans; expected at most 10000 plans. "
-        "Use fewer values for one of them."
+        "Use fewer values."
     )

@@ -128,7 +128,7 @@ def test_thin_ribs_stand_the_read_back_and_one_larger_by_two_thousandths_does_no
         ),
         (
             lambda read: {**read, "cut": [(points, False) for points, _ in read["cut"]]},
-            "a line on layer cut is open",
+            "a line on the cut layer is open",
         ),
         (
             lambda read: {
@@ -147,7 +147,7 @@ def test_what_does_not_read_as_it_was_written_is_refused(sheet, spoil, why):
     with pytest.raises(ReadBackError) as caught:
         hold_against(sheet, spoil(read), "template-fin.dxf", decimals=DXF_DECIMALS)
     assert str(caught.value) == (
-        f"template-fin.dxf failed the read-back: {words}. Nothing was written. Please report the plan."
+        f"template-fin.dxf failed the read-back: {words}. Nothing was written. Please report this with the plan."
     )
 
 
@@ -155,11 +155,11 @@ def test_a_file_in_another_unit_is_refused(sheet):
     inches = re.sub(rb"(\$INSUNITS\s+70\s+)4", rb"\g<1>1", dxf_bytes(sheet))
     with pytest.raises(ReadBackError) as caught:
         dxf_outlines(inches)
-    assert str(caught.value) == "The DXF file gives '1' as its unit, not 4 for millimetres."
+    assert str(caught.value) == "The DXF file gives its unit as '1', not 4 (millimetres)."
     text = cutting_svg(sheet, title="x").replace('viewBox="0 0 ', 'viewBox="0 0 1')
     with pytest.raises(ReadBackError) as caught:
         svg_outlines(text.encode())
-    assert str(caught.value) == "The SVG file's drawing is not in millimetres."
+    assert str(caught.value) == "The drawing in the SVG file is not in millimetres."
 
 
 def test_step_without_its_kernel_says_how_to_get_it(tmp_path, monkeypatch):

@@ -86,7 +86,7 @@ def runs_of(shape):
 
 
 def letterings(page: Page):
-    """Boxes of the text on a page, without the space around letters or text cut off by tiles."""
+    """Boxes of the text on a page, without the space around the letters. Text cut off by a tile is left out."""
     for placed in page.placed:
         for shape in placed.shapes:
             if isinstance(shape, Text):

@@ -95,8 +95,8 @@ def test_ribs_are_whole_numbers():
 
 def test_a_plates_place_wants_its_thickness():
     assert faults(WITH_ROOT + '\n[ribs]\nplate_width = "20 mm"\n') == [
-        "fenwisp.toml: ribs.plate_width: read plate_width without plate_thickness; expected the centre "
-        'plate\'s thickness with it, or neither. Add plate_thickness = "2 mm", say, or remove plate_width.'
+        "fenwisp.toml: ribs.plate_width: read plate_width without plate_thickness; expected both "
+        'plate_width and plate_thickness, or neither. Add plate_thickness = "2 mm", say, or remove plate_width.'
     ]
 
 
@@ -142,16 +142,28 @@ def test_a_plate_is_refused_by_the_narrower_foil_in_the_builders_unit():
     assert len(ribs_job(read_plan(asked.replace("WIDTH", "25/32 in"), source="larkmoss.toml"))) == 2
 
 
-def test_a_skin_that_leaves_no_rib_is_reported_and_withholds_nothing():
-    job = ribs('skin = "4.2 mm"')
+@pytest.mark.parametrize(
+    ("written", "needed", "thinner"),
+    [
+        ('skin = "4.2 mm"', "the skin on both sides needs 8.40 mm", "Use a thinner skin, or"),
+        (
+            'skin = "3.2 mm"\nplate_thickness = "2 mm"',
+            "the skin and the centre plate need 8.40 mm",
+            "Use a thinner skin or plate, or",
+        ),
+    ],
+)
+def test_a_skin_that_leaves_no_rib_is_reported_and_withholds_nothing(written, needed, thinner):
+    job = ribs(written)
     found = [finding for finding in job.findings if finding.code == "rib-vanishes"]
     assert [(one.severity.value, one.message) for one in found] == [
         (
             "caution",
-            "The fin is 8.00 mm thick at 280.0 mm below the root, but the skin and the centre plate need 8.40 mm. No rib "
-            "is left at that height, and none is drawn.",
+            f"The fin is 8.00 mm thick at 280.0 mm below the root, but {needed}. No rib is left at that height, and none "
+            "is drawn.",
         )
     ]
+    assert found[0].remedy.startswith(thinner)
     assert not job.stopped
 
 
@@ -183,8 +195,8 @@ def test_spaces_that_give_sheets_without_end_are_refused_with_ones_that_would_do
     assert [fault.message for fault in caught.value.faults] == [
         "saltmarrow.toml: templates.spacing: read a spacing that gives 212 stations; expected at most 60 stations. "
         'Set spacing = "17.7 mm" or more.',
-        "saltmarrow.toml: templates.turning_spacing: read a spacing that gives 1059 rows of the turning table; expected at "
-        'most 600 rows of the turning table. Set turning_spacing = "1.8 mm" or more.',
+        "saltmarrow.toml: templates.turning_spacing: read a spacing that gives 1059 rows in the turning table; expected at "
+        'most 600 rows in the turning table. Set turning_spacing = "1.8 mm" or more.',
     ]
     repaired = asked.replace('"5 mm"', '"17.7 mm"').replace('"1 mm"\n', '"1.8 mm"\n')
     assert not run(read_plan(repaired, source="saltmarrow.toml")).stopped

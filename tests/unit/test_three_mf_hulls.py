@@ -170,16 +170,25 @@ SPOILT = "; expected a complete 3MF file. Save the hull again from the modeller,
 @pytest.mark.parametrize(
     ("content", "read"),
     [
-        (one('<mesh><vertices><vertex x="1" y="2"/></vertices></mesh>'), "corner 0 without three figures"),
+        (
+            one('<mesh><vertices><vertex x="1" y="2"/></vertices></mesh>'),
+            "missing or unreadable figures for corner 0",
+        ),
         (
             one('<mesh><vertices><vertex x="1" y="2" z="two"/></vertices></mesh>'),
-            "corner 0 without three figures",
+            "missing or unreadable figures for corner 0",
         ),
-        (one(mesh(corners=np.array([[0, 1, 4]]))), "a facet that uses corner 4 of 4"),
-        (one(mesh(corners=np.array([[0, 1, -1]]))), "a facet that uses corner 1 of 4"),
+        (
+            one(mesh(corners=np.array([[0, 1, 4]]))),
+            "a facet that uses corner 4, but its object has 4 corners, numbered from 0",
+        ),
+        (
+            one(mesh(corners=np.array([[0, 1, -1]]))),
+            "a facet that uses corner -1, but its object has 4 corners, numbered from 0",
+        ),
         (
             one('<mesh><triangles><triangle v1="0" v2="1"/></triangles></mesh>'),
-            "facet 0 without three corners",
+            "missing or unreadable corners for facet 0",
         ),
         (
             package(model("", '<item objectid="9"/>')),
@@ -187,18 +196,18 @@ SPOILT = "; expected a complete 3MF file. Save the hull again from the modeller,
         ),
         (
             package(model(f'<object id="1">{mesh()}</object>', '<item objectid="1" transform="1 0 0"/>')),
-            'the transform "1 0 0"',
+            'the invalid transform "1 0 0"',
         ),
         (
             package(
                 model(f'<object id="1">{mesh()}</object>', f'<item objectid="1" transform="{"nan " * 12}"/>')
             ),
-            'the transform "nan nan nan nan nan nan nan nan nan nan "',
+            'the invalid transform "nan nan nan nan nan nan nan nan nan nan "',
         ),
         (package(model("", "", 'unit="league"')), 'the unit "league"'),
         (
             package(model(f'<object id="1">{mesh()}</object><object id="1">{mesh()}</object>', "")),
-            'two objects with the number "1"',
+            'two objects numbered "1"',
         ),
         (package("<model"), "text that is not XML (unclosed token, line 1)"),
         (
@@ -214,15 +223,15 @@ def test_a_spoilt_file_says_what_is_wrong(content, read):
 
 def test_an_empty_build_a_bare_zip_and_a_strange_extension_are_reported():
     assert refusal(package(model(f'<object id="1">{mesh()}</object>', ""))) == (
-        "read a 3MF file whose build contains no mesh; expected a hull among the build items. Select the hull's surface "
+        "read a 3MF file whose build contains no mesh; expected a hull among the build items. Select the hull surface "
         "in the modeller and save it again."
     )
     into = io.BytesIO()
     with zipfile.ZipFile(into, "w") as archive:
         archive.writestr("hull.txt", "no hull")
     assert refusal(into.getvalue()) == (
-        "read a zip file that is not a 3MF file; expected a 3MF file that contains a model. Save the hull as 3MF or STL "
-        "from the modeller."
+        "read a zip file that is not a 3MF file; expected a 3MF file that contains a model. Export the hull from the "
+        "modeller as 3MF or STL."
     )
     lattice = 'xmlns:b="http://example.org/lattice" requiredextensions="b"'
     assert refusal(package(model("", "", lattice))) == (
@@ -258,7 +267,7 @@ def test_a_package_that_unpacks_to_far_more_than_a_hull_is_refused_as_it_is_read
     content = package(model(" " * 8_000_000, ""))
     assert len(content) < 20_000
     assert refusal(content) == (
-        "read a 3MF file with more than 5 MB of model; expected the surface of one hull. Save only the hull, "
+        "read a 3MF file with more than 5 MB of model data; expected the surface of one hull. Save only the hull, "
         "with fewer facets, or save it as STL."
     )
 
@@ -278,8 +287,8 @@ def test_components_that_repeat_without_end_are_refused(monkeypatch):
     monkeypatch.setattr(three_mf, "MOST_FACETS", 10)
     items = '<item objectid="1"/>' * 3
     assert refusal(package(model(f'<object id="1">{mesh()}</object>', items))) == (
-        "read a 3MF file with more than 10 facets; expected fewer. Save a coarser hull; 20 000 facets give its "
-        "displacement to about 0.05 %."
+        "read a 3MF file with more than 10 facets; expected fewer. Save the hull as a coarser mesh; 20 000 facets "
+        "give its displacement to about 0.05 %."
     )
 
 
@@ -296,7 +305,7 @@ def test_a_path_out_of_the_package_finds_nothing():
 
 
 def many(unit, count, before, after=""):
-    """Error messages for a package whose model repeats one text, which compresses to almost nothing."""
+    """Error message for a package whose model repeats the same text, which compresses to almost nothing."""
     head = f'<model unit="millimeter" xmlns="{CORE}">'
     return refusal(package(f"{head}{before}{unit * count}{after}"))
 
@@ -336,14 +345,14 @@ def test_corners_facets_and_elements_are_counted_over_all_objects(monkeypatch):
 
 def test_names_namespaces_long_tags_and_long_directories_are_bounded():
     names = "".join(f"<a{number}/>" for number in range(600))
-    assert "more than 500 names of elements and attributes" in many(names, 1, "")
+    assert "more than 500 element and attribute names" in many(names, 1, "")
     attributes = "".join(f'<a b{number}=""/>' for number in range(600))
-    assert "more than 500 names of elements and attributes" in many(attributes, 1, "")
+    assert "more than 500 element and attribute names" in many(attributes, 1, "")
     assert "more than 100 namespaces" in many('<a xmlns:b="c"/>', 101, "")
     for before in ("<!--", '<a b="', "<?a "):
         assert "a tag or a comment larger than 2 MB" in many("x" * 1000, 4200, before)
     parts = [(f"{number:0200d}", b"") for number in range(18_000)]
-    assert "a list of files larger than 4 MB" in refusal(one(parts=parts))
+    assert "a file list larger than 4 MB" in refusal(one(parts=parts))
 
 
 def test_a_piece_placed_often_moves_the_points_of_its_facets_alone():

@@ -1,4 +1,4 @@
-"""The viewer of solids in a headless browser; skipped if none is installed."""
+"""The viewer for solids, in a headless browser; skipped if no browser is installed."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A washer under a screw's head: its ring in the ledger, its space in the recess, and the thread length it takes up."""
+"""A washer under a screw head: its ring in the ledger, its space in the recess, and the thread length it takes up."""
 
 from __future__ import annotations
 
@@ -144,7 +144,7 @@ def test_a_head_stands_proud_by_its_washer_too():
     (finding,) = [one for one in job_of(text + WASHER).findings if one.code == "head-proud"]
     assert finding.found == pytest.approx(0.0041, rel=1e-12)
     assert finding.message.startswith(
-        "The head of screw 1 is 2.60 mm high on its washer of 1.50 mm, and its recess is only "
+        "The head of screw 1 is 2.60 mm high on its washer of 1.50 mm, but its recess is only "
     )
     assert finding.found > finding.limit
 
@@ -201,13 +201,13 @@ def test_the_scan_agrees_with_the_closed_form_of_a_screw_with_its_washer(rake, r
 FAULTS = [
     (
         'washer_diameter = "12 mm"\n',
-        "screws[1].washer_thickness: read no key of this kind with washer_diameter; expected a length above 0 mm and up "
-        'to 100 mm, which a washer needs. Add washer_thickness = "1.5 mm", say, or remove washer_diameter.',
+        "screws[1].washer_thickness: read nothing, although washer_diameter is given; expected a length above 0 mm and "
+        'up to 100 mm, which a washer needs. Add washer_thickness = "1.5 mm", say, or remove washer_diameter.',
     ),
     (
         WASHER + 'washer_hole = "3 mm"\n',
         'screws[1].diameter: read diameter = "4 mm" with washer_hole = "3 mm"; expected a screw that fits '
-        "through its washer. Widen the washer's hole, or use a thinner screw.",
+        "through its washer. Widen the washer hole, or use a thinner screw.",
     ),
     (
         WASHER.replace("12 mm", "4.2 mm"),
@@ -258,5 +258,5 @@ def test_a_pocket_out_of_the_underside_gives_no_depth_below_zero_for_the_recess(
     )
     assert broken.remedy == "Use a shallower pocket."
     deeper = the_finding(job_of(text.replace('recess = "8 mm"', 'recess = "100 mm"')), "recess-too-deep")
-    assert deeper.remedy == "Use a shallower pocket. It comes out through the underside here."
+    assert deeper.remedy == "Use a shallower pocket. The planned one comes out through the underside there."
     assert "recess-meets-pocket" not in codes(job_of(text.replace("80 mm", "6 mm")))

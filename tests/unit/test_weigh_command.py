@@ -56,8 +56,19 @@ def test_the_schedule_of_the_plan_adds_up_to_the_excess(plan: Path) -> None:
     )
 
 
-def test_an_excess_that_the_reading_cannot_tell_from_none_is_not_drilled_off(tmp_path: Path) -> None:
-    """Fenwisp 12 g too heavy out of the mould, with 17 g of uncertainty; 80 g too heavy; and 12 g when cut."""
+def test_a_reading_without_a_standard_deviation_has_that_of_the_plan() -> None:
+    """The plan has no [confidence], and a weighing does not calculate its band."""
+    plan = EXAMPLES / "fenwisp.toml"
+    said = weigh(plan, "--as-cast", "2.60 kg", "--balance", "104 mm", "--no-log")["weighed"]
+    sd = planned(plan)["confidence"]["scale_sd_kg"]
+    assert sd > 0.0
+    assert [one["sd"] for one in said["readings"]] == [sd, 0.0003]
+    assert "void" in said
+
+
+def test_an_excess_that_the_reading_cannot_tell_from_none_is_not_drilled_out(tmp_path: Path) -> None:
+    """Three cases: 12 g too heavy out of the mould, with 17 g of uncertainty; 80 g too heavy; and 12 g too heavy after
+    cutting."""
     plan = tmp_path / "fenwisp.toml"
     plan.write_text((EXAMPLES / "fenwisp.toml").read_text(encoding="utf-8"), encoding="utf-8")
     figures = planned(plan)
@@ -67,14 +78,14 @@ def test_an_excess_that_the_reading_cannot_tell_from_none_is_not_drilled_off(tmp
     assert 0.0 < found["over_kg"] < found["hangs_sd_kg"]
     assert found["drilling"] == []
     said = " ".join(command("weigh", plan, *near).stdout.split())
-    assert "drill nothing off yet. Weigh the casting again when it is filed and cut." in said
+    assert "do not drill yet. Weigh the casting again when it has been filed and cut." in said
     assert "Drilling for this casting" not in said
     far = ("--as-cast", f"{mass + 82.4:.1f} g", "--no-log")
     found = weigh(plan, *far)["weighed"]
     assert found["over_kg"] > found["hangs_sd_kg"]
     assert sum(hole["mass_kg"] for hole in found["drilling"]) == pytest.approx(found["over_kg"], abs=1e-4)
     assert "Drilling for this casting" in command("weigh", plan, *far).stdout
-    # Cut, little is left to be uncertain about: the same 12 g are drilled off.
+    # Cut, little is left to be uncertain about: the same 12 g are drilled out.
     cut = figures["bulb"]["hung_mass_kg"] * 1000.0
     light = weigh(plan, "--cut", f"{cut - 30.0:.1f} g", "--no-log")["weighed"]
     heavy = f"{cut - 30.0 + 12.0 - 1000.0 * light['over_kg']:.1f} g"
@@ -131,7 +142,7 @@ def test_pounds_and_inches(plan: Path) -> None:
         ),
         (("--as-cast", "2.6 kg", "--sprue", "maybe"), "off, on, or the mass of the sprue"),
         (("--as-cast", "2.6 kg", "--length", "0 in"), '"312 mm"'),
-        (("--as-cast", "2.6 kg", "--when", "yesterday"), "a date or a time"),
+        (("--as-cast", "2.6 kg", "--when", "yesterday"), "a date, with or without a time"),
         (("--as-cast", "2.6 kg", "--water-temperature", "90 C"), "from 0 C to 40 C"),
         (("--as-cast", "2.6 kg +- 2 kg"), "a quarter of the value"),
     ],

@@ -116,7 +116,7 @@ def test_a_stop_anywhere_withholds_charge_pour_and_filing_alike(what: str):
 
 
 def test_a_finding_on_the_charge_bears_no_figure_while_a_stop_withholds_it():
-    """The finding on too small a pot would otherwise state the charge."""
+    """The finding on a pot that is too small would otherwise state the charge."""
     small = WHOLE.replace('"1.2 l"', '"0.2 l"')
     assert "pot-too-small" in codes(job_of(small))
     job = job_of(small.replace('at = "26 mm"', 'at = "69 mm"'))
@@ -124,7 +124,7 @@ def test_a_finding_on_the_charge_bears_no_figure_while_a_stop_withholds_it():
     assert job.figures_withheld(finding)
     reported = next(one for one in plan_object(job)["findings"] if one["code"] == "pot-too-small")
     assert (reported["found"], reported["limit"]) == (None, None)
-    assert reported["message"] == "One piece's charge does not fit the pot: the pour is on hold."
+    assert reported["message"] == "One piece's charge does not fit in the pot: the pour is on hold."
     for place in (report_html(job, None), terminal_text(job, colour=False, width=200)):
         assert finding.message.replace("'", "&#x27;") not in place
         assert finding.message not in place
@@ -171,7 +171,7 @@ def test_compare_shows_no_charge_for_a_row_with_a_stop(tmp_path: Path):
 
 @pytest.fixture
 def declared(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Rule]:
-    """The Rule class for rules of a test, which are kept out of the program's list."""
+    """The Rule class, for rules that a test declares and that must stay out of the program's list."""
     monkeypatch.setattr("bulbcast.findings._RULES", {})
     return Rule
 
@@ -222,7 +222,7 @@ def test_the_reason_itself_bears_its_figures_while_others_of_that_step_do_not(de
 
 
 def test_two_findings_on_the_outfit_hide_no_figure_of_each_other(declared):
-    """Anyone replacing a pot that is too heavy must know the charge for the new pot."""
+    """Anyone replacing a pot that is too heavy needs to know the charge for the new pot."""
     job = job_of(WHOLE)
     bearing = {"tells": Step.MELT, "brief": "Of the charge.", "subject": "outfit"}
     heavy = said(declared("heavy", Severity.HOLD, holds=(Step.MELT, Step.POUR), **bearing))

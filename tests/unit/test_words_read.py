@@ -1,4 +1,6 @@
-"""Words in a plan: any capitals and hyphens, other trade names, and a list with meanings if no word fits."""
+"""Words in a plan: capitals and hyphens do not matter, other trade names are accepted, and if no word fits, the choices
+are listed with their meanings.
+"""
 
 from __future__ import annotations
 
@@ -71,7 +73,7 @@ def test_a_word_that_is_none_is_answered_with_what_each_means():
     (said,) = faults_of(with_line("water", 'kind = "brackish"'))
     assert said == (
         'lark.toml: water.kind: read "brackish"; expected one of "fresh" or "salt". Write kind = "fresh", say. '
-        '"fresh": lakes, rivers and ponds; "salt": the sea; for brackish water give density in place of kind.'
+        '"fresh": lakes, rivers and ponds; "salt": the sea; for brackish water, give density instead of kind.'
     )
 
 

@@ -29,7 +29,7 @@ from bulbcast.report.values import SCHEMA_NAME
 def files_of(
     mark: str, names: tuple[str, ...] = ("report.html", "templates/one.dxf")
 ) -> list[tuple[str, bytes]]:
-    """Files of a small bundle that contain a mark, with plan.json listing their checksums."""
+    """Files of a small bundle that contain a marker, with plan.json listing their checksums."""
     made = [(name, f"{name} of {mark}".encode()) for name in names]
     listed = [{"path": name, "sha256": hashlib.sha256(content).hexdigest()} for name, content in made]
     plan = {"meta": {"format": SCHEMA_NAME}, "files": listed, "mark": mark}
@@ -37,7 +37,7 @@ def files_of(
 
 
 def mark_of(directory: Path) -> str:
-    """Mark of the bundle in a directory, which must be complete."""
+    """Marker of the bundle in a directory. Fails if the bundle is incomplete."""
     record = bundle_record(directory)
     assert record is not None
     mark = str(json.loads((directory / "plan.json").read_text())["mark"])
@@ -446,7 +446,8 @@ def test_bundles_logs_and_records_are_written_where_those_calls_fail(
 
 
 def held(monkeypatch: pytest.MonkeyPatch, place: Path, times: float) -> list[float]:
-    """Simulate a file or directory held open by another program for some tries; returns the waiting times. [s]"""
+    """Simulate a file or directory that another program holds open for the first `times` tries; return the waiting
+    times. [s]"""
     waited: list[float] = []
     monkeypatch.setattr("time.sleep", waited.append)
     for name in ("rename", "replace"):

@@ -1,4 +1,4 @@
-"""Tapered cantilevers, fine and inch threads and washers compared with textbook closed forms and tables of standards.
+"""Tapered cantilevers, fine and inch threads and washers compared with textbook closed forms and tables in standards.
 
 Figures from memory are marked as such; the closed forms are derived again in the comments.
 """
@@ -56,8 +56,8 @@ def test_a_cantilever_twice_as_large_at_its_root_bends_as_the_textbooks_tapered_
 
 
 def test_the_same_bar_is_stressed_most_at_its_middle_and_not_at_its_root():
-    """The same book's example on nonprismatic beams: stress at mid-length, 128 P L / (27 pi d_A^3), over that at the
-    support, 4 P L / (pi d_A^3): 32/27. Section moduli vary with the cube here too."""
+    """The same book's example on nonprismatic beams: stress at mid-length, 128 P L / (27 pi d_A^3), divided by that
+    at the support, 4 P L / (pi d_A^3), is 32/27. Here too, section moduli vary with the cube of the diameter."""
     (stress,) = held(fin(2.0, 2.0)).stresses
     at_root = LOAD * SPAN / (NUMBERS.modulus * 0.20 * 0.020**2)
     assert stress.stress == pytest.approx(32.0 / 27.0 * at_root, rel=1e-9)
@@ -75,9 +75,10 @@ def test_a_cantilever_tapered_in_depth_alone_bends_as_the_closed_form(ratio):
 
 
 def test_a_bracket_on_its_lower_edge_pulls_its_bolts_as_the_textbook_prints():
-    """Khurmi and Gupta, A Textbook of Machine Design, screwed joints under eccentric load, a crane's bracket: 12 kN at
+    """Khurmi and Gupta, A Textbook of Machine Design, screwed joints under eccentric load, a crane bracket: 12 kN at
     400 mm from the column, two bolts 50 mm and two 375 mm from the lower edge, about which it tilts. Each upper bolt
-    has 6.29 kN of tension and each of the four 3 kN of shear; the larger principal force is 7.49 kN. From memory."""
+    carries 6.29 kN in tension, and all four carry 3 kN each in shear; the larger principal force is 7.49 kN. From
+    memory."""
     places = [0.050, 0.050, 0.375, 0.375]
     pulls = pulls_about(places, 12e3 * 0.400, 0.0)
     assert pulls[3] / 1e3 == pytest.approx(6.29, abs=0.005)

@@ -1,4 +1,4 @@
-"""The budget's sinkage and trim compared with the boat floated again, from the facets of her hull, with a heavier bulb."""
+"""The budget's sinkage and trim compared with those found by floating the faceted hull again with a heavier bulb."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from bulbcast.hull.hydrostatics import Attitude, hydrostatics
 from bulbcast.job import run
 
 SHARE = 0.1
-"""Share of a standard deviation, small enough for a derivative."""
+"""Change of each input, as a fraction of its standard deviation; small enough for a derivative."""
 
 
 @pytest.fixture(scope="module")

@@ -1,5 +1,5 @@
-"""Derivatives of the hung mass by each input compared with finite differences of the whole plan, and samples compared
-with the linear band."""
+"""Derivatives of the hung mass with respect to each input, compared with finite differences of the whole plan, and
+samples compared with the linear band."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def planned(text: str = PLAN + SCREW, **changed: float) -> float:
 
 
 def slope(name: str, step: float, text: str = PLAN + SCREW) -> float:
-    """Derivative of the pattern's volume by a value, from central differences of the whole plan."""
+    """Derivative of the pattern's volume with respect to a value, from central differences of the whole plan."""
     more, less = planned(text, **{name: GIVEN[name] + step}), planned(text, **{name: GIVEN[name] - step})
     return (more - less) / (2.0 * step)
 
@@ -105,8 +105,8 @@ CASES = [
 
 @pytest.mark.parametrize(("name", "step", "field", "unit"), CASES, ids=[case[0] for case in CASES])
 def test_each_derivative_is_that_of_the_whole_plan(name, step, field, unit, per_gram):
-    """If a change would enlarge the plan's pattern, the casting from the old pattern is lighter by as much as the target
-    would have to rise for the same enlargement (implicit function theorem)."""
+    """If a change would enlarge the planned pattern, the casting from the old pattern is lighter. The loss equals the
+    rise in target mass that would enlarge the pattern by the same amount (implicit function theorem)."""
     assert derivative(job_of(PLAN.format(**GIVEN) + SCREW), field) == pytest.approx(
         -slope(name, step) / per_gram * 1e-3 / unit, rel=4e-3
     )
@@ -123,7 +123,7 @@ def test_bonded_halves_have_the_derivatives_of_the_whole_plan(name, step, field,
 
 
 def derivative(job, field: str) -> float:
-    """Derivative of the hung mass by an input, from the model."""
+    """Derivative of the hung mass with respect to an input, from the model."""
     inputs = inputs_of(job)
     model = CastingModel(bulb=job.bulb, wish=job.wish)
     _, parts = linear_parts(
@@ -138,7 +138,7 @@ def test_the_model_begins_at_the_plan():
     values = np.array([[one.value] for one in inputs.all])
     mass, centre = CastingModel(bulb=job.bulb, wish=job.wish).hung(inputs.castings(values))
     assert mass[0] == pytest.approx(job.confidence.aim, rel=1e-10)
-    # Carried at 0.40 of the chord; the lead that is drilled off lies where the rest balances.
+    # Carried at 0.40 of the chord; the lead that is drilled out lies where the rest balances.
     assert centre[0] == pytest.approx(0.4 * 0.07, abs=1e-9)
     assert job.bulb.mass == pytest.approx(2.45, rel=1e-10)
 
@@ -156,7 +156,8 @@ def test_samples_agree_with_the_linear_deviation_where_all_is_nearly_linear():
 @pytest.mark.parametrize("porosity", ["0.8", "0.5 +- 1.0", "0 +- 0.5", "2 +- 0.05"])
 def test_samples_laid_evenly_find_fractiles_as_many_more_do(porosity):
     """Over several seeds, the error of the fractile used for the aim is at most that of 100,000 independent samples,
-    which is sqrt(p (1 - p) / n) over the density there (H. A. David, Order Statistics, 1981, 2.5)."""
+    which is sqrt(p (1 - p) / n) divided by the probability density at the fractile (H. A. David, Order Statistics,
+    1981, 2.5)."""
     job = job_of(PLAN.format(**{**GIVEN, "porosity": porosity}) + SCREW)
     inputs, model = inputs_of(job), CastingModel(bulb=job.bulb, wish=job.wish)
     uncertain = [one.uncertain for one in inputs.all]
@@ -185,7 +186,7 @@ def test_a_skewed_case_is_named():
 
 
 def test_errors_that_are_one_and_the_same_add_up():
-    """With one contraction for all lengths, the mass changes by three times as much, not by the root of three."""
+    """One contraction applies to all three dimensions, so the mass changes by 3 times as much, not sqrt(3) times."""
     job = job_of(PLAN.format(**{**GIVEN, "finish": 0.0, "coat": 0.0, "skin": 0.0}))
     inputs, model = inputs_of(job), CastingModel(bulb=job.bulb, wish=job.wish)
     _, parts = linear_parts(
@@ -204,7 +205,8 @@ def test_draws_are_the_same_again_and_others_with_another_seed():
 
 
 def hung_anew(job, *, scale: float = 1.0, **changed: float):
-    """Mass, and mass centre aft of the tip's leading edge, from the ledger, with every piece cut and hung again."""
+    """Mass, and distance of the mass centre aft of the tip's leading edge, from a ledger with every piece cut
+    anew."""
     wish = replace(job.wish, excess=0.0, **changed)
     bulb = job.bulb
     body = copied(bulb.body, uncut_length=scale * bulb.body.uncut_length, diameter=scale * bulb.body.diameter)

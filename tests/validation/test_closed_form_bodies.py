@@ -1,4 +1,4 @@
-"""Integrals of bodies compared with closed forms, and of bodies defined here for the purpose.
+"""Integrals of the library's bodies, and of bodies defined here, compared with closed forms.
 
 "Reference" figures were computed once with mpmath at 20 to 30 digits for the project's reference notes.
 """
@@ -22,12 +22,12 @@ def body_of(profile, half, fineness):
 
 
 def prismatic(profile, half=0.5):
-    """Volume over that of the nominal cylinder."""
+    """Volume divided by that of the nominal cylinder."""
     return body_volume(body_of(profile, half, 5.0)).volume / (0.25 * math.pi / 25.0)
 
 
 def wetted(profile, half, fineness):
-    """Surface, without the base disc, over that of the nominal cylinder's side."""
+    """Surface area without the base disc, divided by that of the nominal cylinder's side."""
     surface = body_surface(body_of(profile, half, fineness))
     return (surface.area - surface.face_area) / (math.pi / fineness)
 

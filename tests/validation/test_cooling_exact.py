@@ -143,7 +143,7 @@ def test_a_superheated_slab_freezes_as_neumann_found():
 
 
 def decay_error(cells: int, kind: str) -> float:
-    """Largest error of the slowest decaying mode, with a time step in proportion to the cell size."""
+    """Largest error of the slowest-decaying mode, with a time step in proportion to the cell size."""
     mould, radius = mould_heat("sand"), 0.1
     alpha = mould.conductivity / (mould.density * mould.specific_heat)
     grid = Grid(axes=(Axis(faces=tuple(even(0.0, radius, cells)), kind=kind),))
@@ -245,10 +245,11 @@ CASTS = (
 def simulated_over_ruled(
     kind: str, radius: float, rounds: int, *, start: float, conducts: float
 ) -> tuple[float, float, float]:
-    """Times at which 98 % and all are frozen over the rule's, and error of the energy balance over the metal's energy.
+    """Ratios of the simulated times to freeze 98 % and all of the metal to the time by the rule, and the error of the
+    energy balance as a fraction of the metal's energy.
 
     Args:
-        conducts: Conductivity of the metal over that of lead. The rule assumes it infinite. [-]
+        conducts: Conductivity of the metal divided by that of lead. The rule assumes that it is infinite. [-]
     """
     metal, mould = metal_heat(alloy_of_grade("pure")), mould_heat("baked")
     pour, cell = 380.0, radius / 24.0

@@ -1,4 +1,4 @@
-"""The freezing time of a real bulb, cast upright or lying, does not depend on the grid.
+"""The freezing time of a real bulb, cast upright or lying down, does not depend on the grid.
 
 tests/benchmarks/bench_cooling.py covers finer grids than a test has time for.
 """

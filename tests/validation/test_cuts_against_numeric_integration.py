@@ -1,4 +1,4 @@
-"""Single cuts in an ellipsoid compared with scipy's adaptive integration of columns in closed form.
+"""Single cuts in an ellipsoid, compared with scipy's adaptive integration over columns given in closed form.
 
 A spheroid stretched to an elliptical section is a triaxial ellipsoid, so a quadratic gives the points at which a line
 along the fin's axis meets it. scipy integrates depth and moments over the section of the cut. Nothing from the library
@@ -134,7 +134,7 @@ def section_slope(x, chord, thickness):
 
 
 def grown_half(tip, gap):
-    """Half width, as a function of x, of the section grown by the gap, found by root search; the corner is rounded."""
+    """Half width of the section grown by the gap, as a function of x, by root search; the corner is rounded."""
 
     def place(u):
         x = tip.chord * u * u

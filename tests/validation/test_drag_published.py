@@ -61,7 +61,7 @@ def test_a_form_factor_gives_its_formulas_value(factor, fineness, value):
 
 
 def volumetric(profile, fineness, friction, factor):
-    """Drag over q V^(2/3) of a body of unit diameter with an uncut tail."""
+    """Drag, divided by q V^(2/3), of a body of unit diameter with an uncut tail."""
     body = turned_body(profile, diameter=1.0, tail_diameter=0.0, fineness=fineness)
     share = body_surface(body).area / body_volume(body).volume ** (2 / 3)
     return float(friction * factor(fineness)) * share

@@ -130,7 +130,7 @@ def test_lead_that_there_is_no_room_for_is_reported() -> None:
 
 
 def tight(probability: str = "95 %"):
-    """The example with too little room on its underside, cast to the aim."""
+    """The example's job, sized for this probability; at 95 %, the underside has too little room for the holes."""
     text = f'\n[confidence]\nprobability = "{probability}"\n'
     plan, offsets, hull = load_plan(EXAMPLES / "larkmoss.toml")
     asked = read_plan((EXAMPLES / "larkmoss.toml").read_bytes() + text.encode(), source=plan.source)

@@ -20,7 +20,7 @@ def mass(t, end, amplitude, tau):
 
 
 def ready(end, amplitude, tau):
-    """Time at which the part is below its mass limit and its daily loss is small enough, both by root finding."""
+    """Time at which the part is below its mass limit and its daily loss is small enough, both found by root finding."""
     below = brentq(lambda t: mass(t, end, amplitude, tau) - TARGET, 0.0, 100.0 * tau)
     steady = brentq(
         lambda t: mass(t - GAP, end, amplitude, tau) - mass(t, end, amplitude, tau) - WITHIN, 0.0, 100.0 * tau

@@ -1,7 +1,8 @@
-"""The default way of feeding gives a sound casting on more than one grid, and a shorter time would not.
+"""By default, the feeder is kept liquid long enough for a sound casting, as simulated on more than one grid; a shorter
+time is not enough.
 
 These cases are a small part of tests/benchmarks/bench_feeding.py, which covers 0.5 to 140 kg of three metals, every
-other way of feeding and finer grids. The outside source is heat conduction itself, solved on a grid of cells.
+other way of feeding and finer grids. The independent check is heat conduction itself, solved on a grid of cells.
 """
 
 from __future__ import annotations

@@ -1,5 +1,5 @@
-"""Raked, tapered fins compared with a chain of straight frame elements written here, with sections cut square to the
-axis.
+"""Raked, tapered fins compared with a chain of straight frame elements implemented here, with sections cut
+square to the axis.
 
 Nothing from the library's beam is used. The section is cut numerically from the fin's two tapers, the weight is applied
 slice by slice, and bending and twist are solved together as displacements. The element is the textbook one, with bending
@@ -70,7 +70,8 @@ def square_section(foil, x, z, down, aft):
 
 
 def frames(foil, bulb_mass, bulb, density, *, stiffness=None, count=120):
-    """Solve the chain; x and z of points, y across the fin. Rotations are dy along the axis and dy square to it."""
+    """Solve the chain. Points are given by x and z, and y is across the fin. Rotations are the slopes of y along the
+    axis and perpendicular to it."""
     top = np.array([foil.root_leading_edge_x + FLEXURAL * foil.root_chord, foil.root_z])
     tip = np.array([foil.tip_leading_edge_x + FLEXURAL * foil.tip_chord, foil.tip_z])
     length = float(np.hypot(*(tip - top)))

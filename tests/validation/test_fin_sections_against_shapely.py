@@ -117,7 +117,7 @@ def test_edge_distances_are_those_of_the_polygon_library(name):
 @pytest.mark.parametrize("name", SECTIONS)
 @pytest.mark.parametrize("rake", ["0 deg", "9 deg"])
 def test_the_pockets_volume_is_that_of_polygons_cut_level_by_level(name, rake):
-    """At each level the lead is the polygon |y| < sqrt(r(x)^2 - z^2), which is intersected with that of the pocket."""
+    """At each level the lead is the polygon |y| < sqrt(r(x)^2 - z^2), which is intersected with the pocket's."""
     bulb = job_of(plan(name, more=f'rake = "{rake}"')).bulb
     outline = drawn(name).buffer(0.3e-3, quad_segs=200)
     assert bulb.cuts.pocket.volume == pytest.approx(cut_level_by_level(bulb, outline), rel=2e-5)

@@ -23,7 +23,7 @@ def half(xi):
 
 
 def stiffness(chord, thickness, shear, places, across=8, half=half):
-    """Lower and upper bound of GJ. `shear` gives G at (x, y), with y measured from the chord line."""
+    """Lower and upper bounds of GJ. `shear` gives G at (x, y), with y measured from the chord line."""
     from skfem import Basis, BilinearForm, ElementQuad2, Functional, LinearForm, MeshQuad, condense, solve
     from skfem.helpers import dot, grad
 
@@ -77,8 +77,8 @@ def test_a_solid_sections_torsion_constant_is_the_solved_one_or_a_little_below_i
 
 
 def test_an_ellipses_torsion_constant_comes_out_exact_by_the_same_formula():
-    """Saint-Venant: J = pi a^3 b^3 / (a^2 + b^2). The trial function is exact for an ellipse: over its chord, 3 int y^3
-    y'^2 / int y^3 is (b / a)^2, as the formula 4 I / (1 + that) needs."""
+    """Saint-Venant: J = pi a^3 b^3 / (a^2 + b^2). The trial function is exact for an ellipse: over its chord, the ratio
+    q = 3 int y^3 y'^2 / int y^3 is (b / a)^2, and the formula 4 I / (1 + q) gives J."""
     x = np.sin(0.5 * np.pi * np.linspace(-1.0, 1.0, 200_001)[1:-1])
     y = 0.2 * np.sqrt(1.0 - x**2)
     steep = 3.0 * np.trapezoid(y**3 * (0.2 * x / np.sqrt(1.0 - x**2)) ** 2, x) / np.trapezoid(y**3, x)
@@ -87,7 +87,7 @@ def test_an_ellipses_torsion_constant_comes_out_exact_by_the_same_formula():
 
 
 def tubes():
-    """Tubes from half to nearly the full thickness of the fin, softer and stiffer than the body."""
+    """Tubes from half to nearly the full thickness of the fin, some softer and some stiffer than the body."""
     cases = []
     for number, (outer, bore, shear) in enumerate(
         [

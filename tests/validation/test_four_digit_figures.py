@@ -26,12 +26,12 @@ def body_of(profile, half, fineness):
 
 
 def prismatic(profile, half=0.5):
-    """Volume over that of the nominal cylinder."""
+    """Volume divided by that of the nominal cylinder."""
     return body_volume(body_of(profile, half, 5.0)).volume / (0.25 * math.pi / 25.0)
 
 
 def wetted(profile, half, fineness):
-    """Surface, without the base disc, over that of the nominal cylinder's side."""
+    """Surface area without the base disc, divided by that of the nominal cylinder's side."""
     surface = body_surface(body_of(profile, half, fineness))
     return (surface.area - surface.face_area) / (math.pi / fineness)
 
@@ -41,11 +41,11 @@ def centroid(profile):
 
 
 CLOSED = (*FOUR_DIGIT_COEFFICIENTS[:4], -0.5180)
-"""Closed trailing edge, with a last coefficient of -0.1036 times five, from a secondary source. Not in the library."""
+"""Closed trailing edge: the last coefficient is five times -0.1036, from a secondary source. Not in the library."""
 
 
 def power_profile(coefficients, kind, root=True):
-    """Profile of the test, y = a0 sqrt(x) + a1 x + ..., from plain powers and scaled to its maximum."""
+    """Profile y = a0 sqrt(x) + a1 x + ..., calculated here from plain powers and scaled to its maximum."""
     a0, rest = coefficients[0], coefficients[1:]
 
     def half(x):
@@ -78,7 +78,7 @@ EDGES = {"open": (OPEN_PROFILE, OPEN_HALF), "closed": (CLOSED_PROFILE, CLOSED_HA
 
 
 def section_area(profile, half):
-    """Area of the plane section over chord times nominal thickness, from Gauss nodes in sqrt(x)."""
+    """Area of the plane section divided by chord times nominal thickness, from Gauss nodes in sqrt(x)."""
     nodes, weights = np.polynomial.legendre.leggauss(40)
     u = 0.5 * (nodes + 1.0)
     return 2.0 * half * float(np.sum(weights * u * profile.radius(u * u)))
@@ -88,10 +88,10 @@ FINS = {"open": FinTip(chord=1.0, thickness=0.1)}
 
 
 def section_moments(edge):
-    """Second moments and flexural axis of the plane section over their powers of chord and thickness.
+    """Second moments and flexural axis of the plane section, divided by the appropriate powers of chord and thickness.
 
     With an open edge, the library's quadrature nodes over the fin's section are used. The library has no section with a
-    closed edge, so there the test's own sums over the same formula check the rows themselves.
+    closed edge, so the rows for one are checked with the test's own sums over the same formula.
     """
     if edge == "open":
         nodes = outline_nodes(FINS["open"], 0.0)

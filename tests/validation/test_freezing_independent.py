@@ -1,10 +1,10 @@
-"""Freezing of long bars and of lead with antimony compared with solutions that share nothing with ours.
+"""Freezing of long bars and of lead with antimony, compared with independent solutions.
 
 Sources: E. Scheil, Zeitschrift fuer Metallkunde 34 (1942), 70, and M. C. Flemings, Solidification Processing (1974),
-chapter 2, for the share frozen at each temperature (from memory); S. Ashtakala, A. D. Pelton, C. W. Bale, "The Pb-Sb
-(lead-antimony) system", Bulletin of Alloy Phase Diagrams 2(1) (1981), for the solubility of antimony, 5.8 atom % at
-251.7 degC (abstract read). Neumann's and Stefan's half spaces and the cylinder with a cold surface are in
-test_cooling_exact, which checks the grid solver. Here the bars are compared with that solver on the same cells.
+chapter 2, for the fraction frozen at each temperature (from memory); S. Ashtakala, A. D. Pelton, C. W. Bale, "The
+Pb-Sb (lead-antimony) system", Bulletin of Alloy Phase Diagrams 2(1) (1981), for the solubility of antimony,
+5.8 atom % at 251.7 degC (from the abstract). Neumann's and Stefan's half spaces and the cylinder with a cold surface
+are in test_cooling_exact, which checks the grid solver. Here the bars are compared with that solver on the same cells.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ KEPT = (5.8 * 121.76 / (5.8 * 121.76 + 94.2 * 207.2)) / 0.111
 
 
 def scheil_liquid(c0: float, celsius, liquidus: float, solidus: float = 252.0):
-    """Liquid share from Scheil's closed form, for a straight liquidus from c0 to 11.1 % antimony."""
+    """Liquid fraction from Scheil's closed form, for a straight liquidus from c0 to 11.1 % antimony."""
     c = c0 + (0.111 - c0) * (liquidus - celsius) / (liquidus - solidus)
     return (c / c0) ** (-1.0 / (1.0 - KEPT))
 
@@ -72,11 +72,11 @@ def test_heat_to_melt_counts_the_antimony() -> None:
 
 
 def lines_in_time(case: FreezingCase, bar: Bar, *, until: float) -> tuple[float, float]:
-    """Times at which the bar has the given mean solid share and is fully solid, from the enthalpy equation by the method
-    of lines.
+    """Times at which the bar reaches the given mean solid fraction and is fully solid, from the enthalpy equation by
+    the method of lines.
 
-    It uses nothing from our solver, grid, curve or time steps, but fine equal rings, temperatures from a table of the
-    closed form, and LSODA.
+    The method uses fine equal rings, temperatures from a table of the closed form, and LSODA. It uses nothing from our
+    solver, grid, curve or time steps.
     """
     metal, mould = case.metal, case.mould
     rings = 40
@@ -227,7 +227,10 @@ def bar_of_cells(bar: Bar, case: FreezingCase) -> Scene:
 
 
 def stepped_finely(bar: Bar, case: FreezingCase) -> float:
-    """Freezing time of the bar from the grid solver, with steps of half a hundredth of that time."""
+    """Freezing time of the bar from the grid solver.
+
+    After equal steps at the start, each step is at most 0.5 % of the elapsed time.
+    """
     scene = bar_of_cells(bar, case)
     curves = heat_curves(case.metal, case.mould, scene.metal, scene.mould)
     seen = [(0.0, 0.0, 0.0)]

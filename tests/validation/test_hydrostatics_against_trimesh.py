@@ -26,7 +26,7 @@ from bulbcast.hull.placement import HullPlacement
 
 @pytest.fixture(scope="module")
 def example(tmp_path_factory):
-    """Folder with the hull written by the example's script."""
+    """Folder with the hull written by the example script."""
     folder = tmp_path_factory.mktemp("hull")
     script = Path(__file__).parents[2] / "examples" / "make_hull.py"
     subprocess.run([sys.executable, str(script), str(folder)], check=True, capture_output=True)
@@ -43,7 +43,7 @@ def as_trimesh(example):
 
 @pytest.fixture(scope="module")
 def example_hull(example):
-    """The example's hull as we read its facets, in the axes of the file."""
+    """The example hull, built from the facets by our own code, in the axes of the file."""
     return hull_from_triangles(
         np.asarray(trimesh.load(example / "hull.stl").triangles),
         placement=HullPlacement(metres_per_unit=0.001, forward_end=0.0, aft_end=0.95),
@@ -132,6 +132,6 @@ def test_the_example_table_and_surface_tell_of_the_same_hull(example, example_hu
     assert simpson.flotation_x == pytest.approx(surface.flotation_x, abs=3e-3)
     assert simpson.length == pytest.approx(0.95, rel=1e-9)
     assert notes == (
-        "Within the sections, the trapezoid rule was used for 11 intervals of 35. These are single intervals of a "
-        "different height, such as from the keel to the lowest waterline.",
+        "Within the sections, the trapezoid rule was used for 11 of 35 intervals. These are single intervals of a "
+        "different height, such as the one from the keel to the lowest waterline.",
     )

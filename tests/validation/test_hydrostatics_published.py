@@ -2,7 +2,7 @@
 
 Closed forms: the Wigley hull y = B/2 (1 - (2 x/L - 1)^2) (1 - (z/T)^2) (W. C. S. Wigley, 1934, from memory; in the form
 used in every towing-tank comparison), the box, the circular cylinder and the wall-sided formula. The textbook examples
-are those of D. R. Derrett, C. B. Barrass, Ship Stability for Masters and Mates, as given in printed extracts. Figures
+are those of D. R. Derrett and C. B. Barrass, Ship Stability for Masters and Mates, as given in printed extracts. Figures
 with many digits were computed from the closed forms with mpmath, independently of this code.
 """
 
@@ -247,7 +247,7 @@ def test_a_box_that_does_not_stand_upright_lolls_where_the_wall_sided_formula_sa
 
 
 def cylinder(sides, radius=1.0, length=8.0):
-    """Prism of many sides along x, with its axis in the design waterline and a flat side facing down."""
+    """Many-sided prism along x, with its axis in the design waterline and a flat side facing down."""
     angle = 2 * math.pi * (np.arange(sides) + 0.5) / sides - math.pi / 2
     ring = np.stack([np.zeros(sides), radius * np.cos(angle), radius * np.sin(angle)], axis=1)
     other = ring + np.array([length, 0.0, 0.0])

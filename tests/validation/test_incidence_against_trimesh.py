@@ -1,7 +1,8 @@
 """A bulb hung at an angle to the waterline compared with the tessellated solid turned by trimesh, and with closed forms.
 
 trimesh (a general-purpose mesh library) turns the facets of the finished lead about the nose and measures them again.
-The support function of an ellipsoid is classical. In bulb axes only the lean of the fin may change.
+The closed form for an ellipsoid is its support function. In the bulb's own axes, the angle may change only the lean of
+the fin.
 """
 
 from __future__ import annotations
@@ -66,7 +67,7 @@ def job_at(degrees=None, rake=4.0, carry="carry_at = 0.42"):
 
 
 def turned_mesh(job):
-    """Facets of the finished lead, turned about the nose and placed at the position given in the plan's result."""
+    """Meshes of the finished lead: as made, and turned about the nose and moved to the planned position."""
     solid = bulb_solid(job).mesh
     mesh = trimesh.Trimesh(vertices=solid.vertices, faces=solid.triangles, process=False)
     level = mesh.copy()

@@ -1,7 +1,7 @@
 """Body integrals compared with mpmath at 30 digits, using nothing from the library except the figures under test.
 
-Profiles are written out again here from their published formulas. The contract requires 1e-9 of the quadrature; the
-library claims about 1e-11.
+Profiles are written out again here from their published formulas. The contract requires the quadrature to be
+accurate to 1e-9; the library claims about 1e-11.
 """
 
 from __future__ import annotations
@@ -118,7 +118,7 @@ DIAMETER = 0.04
 
 
 class ByHand:
-    """Integrals of one body at 30 digits, with r written as R y / top over the uncut length."""
+    """Integrals of one body to 30 digits, with radius r = R y / top as a function of x over the uncut length."""
 
     def __init__(self, name, fineness, tail_diameter):
         _, self.half, breaks, top = FORMS[name]
@@ -138,7 +138,10 @@ class ByHand:
         self.edges = [mpf(0), *[mpf(b) for b in breaks if mpf(b) < self.cut], self.cut]
 
     def integral(self, density):
-        """Integral of density(r, r', x) over x, in the root of the distance, which makes the round nose smooth."""
+        """Integral of density(r, r', x) over x.
+
+        The variable of integration is the square root of the distance from the nose or tail, so a round nose is smooth.
+        """
 
         def inner(u):
             xi = u * u

@@ -1,4 +1,4 @@
-"""The shape-preserving cubic for tables of ordinates compared with scipy's, which the library does not use."""
+"""The shape-preserving cubic for tables of ordinates is compared with scipy's, which the library does not use."""
 
 from __future__ import annotations
 

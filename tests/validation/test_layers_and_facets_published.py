@@ -2,7 +2,7 @@
 
 Steiner's formula V(d) = V + A d + M d^2 + 4/3 pi d^3 for convex bodies; H. Weyl, "On the volume of
 tubes", Am. J. Math. 61 (1939) for the rest. Rows named steiner, two_thirds, tolerance and tess were
-computed once with mpmath at 20 to 30 digits for the project's reference notes, to 14 digits.
+computed once with mpmath at 20 to 30 digits for the project's reference notes, and are given to 14 digits.
 """
 
 from __future__ import annotations

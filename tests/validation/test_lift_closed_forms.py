@@ -1,4 +1,4 @@
-"""Lift on copes, sides and cores compared with closed forms of hydrostatics, and shadows with plane geometry."""
+"""Lift on copes, sides and cores compared with closed forms of hydrostatics, and projected areas with plane geometry."""
 
 from __future__ import annotations
 
@@ -191,6 +191,6 @@ def test_a_head_that_does_not_fill_the_cope_is_refused() -> None:
     with pytest.raises(LiftError) as refused:
         cope_lift(shadow_area=0.01, volume_above=1e-3, head=0.05, density=LEAD)
     assert str(refused.value) == (
-        "with 0.05 m of metal above the parting, the cavity above it is not full: its volume is 0.001 m3 over an "
+        "a head of 0.05 m above the parting does not fill the cavity: the volume above the parting is 0.001 m3 over an "
         "area of 0.01 m2"
     )

@@ -1,7 +1,7 @@
 """Materials compared with published figures, each with its source.
 
-"From memory" means that the named source was not opened again. Rows called P were computed with an open package that
-contains the source's data (chemicals, thermo, iapws). The packages are not needed here: their figures are given as
+"From memory" means that the named source was not opened again. Rows called P were computed with an open-source package
+that contains the source's data (chemicals, thermo, iapws). The packages are not needed here: their figures are given as
 printed.
 """
 

@@ -1,8 +1,8 @@
-"""Parallel surfaces compared with outlines grown by a geometry library and with discrete Steiner on a convex hull.
+"""Parallel surfaces compared with outlines grown by a geometry library and with Steiner's formula for a convex hull.
 
-For a turned body, the meridian is grown by shapely (GEOS) and turned by Pappus. For an elliptical body, Steiner's
-formula is exact for the convex hull of points on it (scipy, qhull), with half the sum of edge length times outer angle
-for the mean curvature. Both include the tail face and its edge.
+For a turned body, shapely (GEOS) grows the meridian, and Pappus's theorem gives the volume that it sweeps. For an
+elliptical body, Steiner's formula is exact for the convex hull of points on it (scipy, qhull), with half the sum of edge
+length times outer angle for the mean curvature. Both include the tail face and its edge.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ def meridian(body, count=12001):
 
 
 def turned(points):
-    """Volume and first moment of the turned area between a polyline and the axis, exact for the polyline."""
+    """Volume and first moment of the body swept by a polyline turned about the axis, exact for the polyline."""
     x, r = points[:, 0], points[:, 1]
     x0, x1, r0, r1 = x[:-1], x[1:], r[:-1], r[1:]
     dx = x1 - x0
@@ -87,9 +87,9 @@ def test_a_layer_outwards_is_the_outline_grown_by_a_geometry_library_and_turned(
 
 
 def offset_outline(body, distance, count=200001):
-    """The meridian moved along its normals, with the tail face, as one polygon of the upper side.
+    """Upper side of the moved outline: the meridian moved along its normals, up to the moved tail face.
 
-    It is written in terms of r^2 and its slope, so that the normal is defined at the round nose.
+    The normal is written in terms of r^2 and its slope, so that it is defined at the round nose.
     """
     phi = np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), count)
     x = body.uncut_length * np.sin(0.5 * phi) ** 2

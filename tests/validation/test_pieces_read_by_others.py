@@ -34,7 +34,7 @@ CASES = (("fenwisp", "lying"), ("fenwisp", "standing"), ("puddlejack", "lying"),
 
 @pytest.fixture(scope="module", params=CASES, ids="-".join)
 def bundle(request, tmp_path_factory):
-    """Bundle of one example with a printer, planned once."""
+    """Bundle of one example with a printer added to its plan."""
     name, position = request.param
     folder = tmp_path_factory.mktemp("shop")
     plan = folder / f"{name}.toml"
@@ -50,7 +50,7 @@ def plan_of(bundle):
 
 
 def section_area(mesh, axis, level):
-    """Area of a mesh's section square to an axis, from trimesh's lines and shapely's polygons. [mm2]"""
+    """Area of a mesh cross-section perpendicular to an axis, from trimesh lines and shapely polygons. [mm2]"""
     normal = np.zeros(3)
     normal[axis] = 1.0
     origin = normal * level
@@ -69,7 +69,7 @@ def section_area(mesh, axis, level):
 
 
 def _inside(mesh, at, axis):
-    """Whether a point is inside, by counting where a ray along the axis crosses the triangles."""
+    """Whether a point is inside, by counting how often a ray along the axis crosses the triangles."""
     keep = [i for i in range(3) if i != axis]
     corners = mesh.triangles
     a, b, c = (corners[:, i][:, keep] - at[keep] for i in range(3))

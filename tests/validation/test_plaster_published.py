@@ -1,4 +1,4 @@
-"""Plaster by stoichiometry compared with published atomic masses, densities, a maker's guide and practice."""
+"""Plaster stoichiometry compared with published atomic masses and densities, a maker's guide, and practice."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def test_wet_and_dry_density_agree_with_the_chart_in_pounds():
 
 @pytest.mark.parametrize(("water", "loss"), [(0.60, 0.26), (0.70, 0.30), (0.80, 0.34)])
 def test_the_loss_in_air_is_that_of_practice(water, loss):
-    """The loss (w - 0.186)/(1 + w) is 26, 30 and 34 %; a home test always found 30 % at a consistency of 70."""
+    """The loss (w - 0.186)/(1 + w) is 26, 30 and 34 %; a home test found 30 % every time at a consistency of 70."""
     assert 1.0 - PlasterMix(water=water).air_share == pytest.approx(loss, abs=0.005)
 
 

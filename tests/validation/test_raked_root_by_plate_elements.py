@@ -1,7 +1,7 @@
 """A raked fin compared with a thin plate of the same section, clamped along a level line at the hull and solved with
 finite elements (scikit-fem).
 
-Kirchhoff's plate with Morley's triangles has no lateral contraction, so it differs from the beam only in the level
+The Kirchhoff plate of Morley triangles has no lateral contraction, so it differs from the beam only in the level
 clamp and the plate's width. The beam's deflection is on the safe side. Its stress at the root is not, and the factor
 corrects that.
 """

@@ -1,7 +1,7 @@
 """Ribs compared with published ordinates, with their skin as a parallel curve rather than a smaller section.
 
 Ordinates: Abbott and von Doenhoff, Theory of Wing Sections, App. I (also NACA TR-824), as recomputed in the
-public-domain tables of the NACA sections: half thickness in per cent of the chord, printed with four decimals, hence
+public-domain tables of the NACA sections: half thickness in per cent of the chord, printed to four decimals, hence
 5e-5 per cent.
 """
 

@@ -1,6 +1,6 @@
-"""Thickness forms compared with the ordinate files of a registry package, read without importing the package.
+"""Thickness forms compared with the ordinate files in a PyPI package, read without importing the package.
 
-The wheel of aerosandbox (MIT) contains section files of the UIUC collection; the data are not copied here.
+The wheel of aerosandbox (MIT) contains section files from the UIUC collection; the data are not copied here.
 `naca16009.dat` is not used, since it differs from the published form by up to 4e-4 of the chord.
 """
 
@@ -53,7 +53,7 @@ MODIFIED = [
 
 
 def ordinates(name):
-    """Ordinates x and |y| of both sides, in chords."""
+    """Coordinates x and |y| of both sides, as fractions of the chord."""
     path = distribution("aerosandbox").locate_file(f"{FOLDER}/{name}")
     with open(path, encoding="utf-8", errors="replace") as handle:
         rows = [line.split() for line in handle.read().splitlines()[1:]]

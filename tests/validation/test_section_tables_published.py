@@ -102,7 +102,7 @@ def body_of(profile, half, fineness):
 
 
 def prismatic(profile, half=0.5):
-    """Volume over that of the nominal cylinder."""
+    """Volume divided by that of the nominal cylinder."""
     return body_volume(body_of(profile, half, 5.0)).volume / (0.25 * math.pi / 25.0)
 
 
@@ -267,7 +267,7 @@ def test_the_published_modified_tables_differ_from_the_formula_by_what_the_refer
 
 def modified_by_hand(stations, *, thickness, index, m, slope):
     """Ordinates of the modified form with any slope at the trailing edge. All eight conditions are solved together: nose
-    radius, d0 = 0.01, the slope, y = 1/2 and y' = 0 from both sides, equal curvature at m."""
+    radius, d0 = 0.01, slope, y = 1/2 and y' = 0 from both sides, and equal curvature at m."""
     w = 1.0 - m
     rows = np.zeros((8, 8))  # a0..a3 of x^(1/2), x, x^2, x^3; d0..d3 of powers of 1 - x
     rows[0, 0] = rows[1, 4] = rows[2, 5] = 1.0

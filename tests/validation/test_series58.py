@@ -3,7 +3,7 @@ bodies.
 
 Conditions: M. Gertler, DTMB report C-297 (1950), not read; taken from restatements in geometry texts. The rows were
 solved and integrated once with mpmath at 20 to 30 digits for the project's reference notes, and are given to 14 digits.
-The coefficients of the parent and of the body called 4621 are also in the literature, from memory.
+The coefficients of the parent and of the body called 4621 are also in the literature, and are quoted from memory.
 """
 
 from __future__ import annotations
@@ -211,7 +211,7 @@ def test_parameters_that_give_no_body_are_refused_with_the_prismatics_that_would
     with pytest.raises(NoBodyError) as caught:
         series58(max_at=0.4, nose_radius=0.5, tail_radius=0.1, prismatic=0.9)
     assert str(caught.value) == (
-        "the outline is thickest at 0.70 of the length and not at max_at = 0.4 (max_at 0.4, nose_radius 0.5, "
+        "the outline is thickest at 0.70 of the length, not at max_at = 0.4 (max_at 0.4, nose_radius 0.5, "
         "tail_radius 0.1, prismatic 0.9)"
     )
     assert caught.value.key == "prismatic"

@@ -1,10 +1,10 @@
 """A finished bulb and a cast body built from scratch by a CAD kernel, compared with the quadrature.
 
 gmsh includes the OpenCASCADE kernel. The bulb is a turned spline through 101 points, the pocket an extruded outline,
-and the holes are cylinders. Outline and points are calculated here from the published section. The kernel's volumes are
-accurate to about 2e-6 if its splines are short. Integrals over one long spline have errors of 3e-5 and more, so every
-spline here is in four or five pieces, and an elliptical body is made of quarters. A bulb of 2.45 kg is therefore checked
-to 0.02 g.
+and the holes are cylinders. The outline and the points are calculated here from the published section. The kernel's
+volumes are accurate to about 2e-6 if its splines are short. Integrals over one long spline have errors of 3e-5 and
+more, so every spline here is in four or five pieces, and an elliptical body is made of quarters. A bulb of 2.45 kg is
+therefore checked to 0.02 g.
 """
 
 from __future__ import annotations
@@ -83,7 +83,8 @@ def meridian(body):
 
 
 def turned(occ, face, quarters):
-    """Solid of a face turned all round, or one quarter each to starboard of the bulb's top and bottom."""
+    """Solid made by revolving a face through a full turn, or only the two quarters on the starboard side, one below
+    and one above the axis."""
     if not quarters:
         return [part for part in occ.revolve([(2, face)], 0, 0, 0, 1, 0, 0, 2.0 * math.pi) if part[0] == 3]
     solids = []
@@ -108,7 +109,8 @@ def body_solids(occ, body, *, quarters=False):
 
 
 def grown_solids(occ, body, distance):
-    """Solid within the parallel surface: the kernel grows the whole outline in its plane, then halves and turns it."""
+    """Solid within the parallel surface: the kernel offsets the whole outline in its plane, halves it and revolves one
+    half."""
     x, r = meridian(body)
     nose = occ.addPoint(0.0, 0.0, 0.0)
     upper = [nose] + [occ.addPoint(a, b, 0.0) for a, b in zip(x[1:], r[1:], strict=True)]

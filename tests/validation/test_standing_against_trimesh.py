@@ -1,8 +1,8 @@
 """Righting arms of a whole plan compared with trimesh, which clips, caps and joins bodies made independently.
 
-The hull comes from the example's script. The bulb is a stretched icosphere, fin and rudder are the convex hulls of
-their end sections, and bulb and fin are joined by a boolean. At the reported sinkage, trim and heel, the buoyancy must
-equal the weight, without trimming moment and with the reported arm.
+The hull comes from the example's script. The bulb is a stretched icosphere, and fin and rudder are the convex hulls
+of their end sections. A boolean union joins bulb and fin. At the reported sinkage, trim and heel, the buoyancy
+must equal the weight, with no trimming moment and with the reported arm.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Sailing statics, fin strength, threads and the buoyancy balance compared with published or independent figures.
 
 Figures with many digits were computed from the named formulas with mpmath, independently of this code. If a formula is
-from memory, the row says so and checks only the arithmetic.
+from memory, the row says so, and only the arithmetic is checked.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """The file bulb.step, read by gmsh, compared with plan.json.
 
-The file is written with OCP, bindings of the OpenCASCADE kernel. gmsh includes its own build of OpenCASCADE, so the
-reader is a different program of the same family. The quadrature, which shares nothing with either, checks that the solid
-is the bulb.
+The file is written with OCP, Python bindings for the OpenCASCADE kernel. gmsh includes its own build of OpenCASCADE, so
+the reader is a different program of the same family. The quadrature, which shares nothing with either, checks that the
+solid is the bulb.
 """
 
 from __future__ import annotations

@@ -25,8 +25,10 @@ RENDERED = 0.1
 
 @pytest.fixture(scope="module", params=["fenwisp", "puddlejack", "saltmarrow"])
 def printed(request, tmp_path_factory):
-    """Contents of plan.json and the pages of templates.pdf, with outlines as lists of points in mm and the words on each
-    page."""
+    """Contents of plan.json, the pages of templates.pdf and the bytes of that file.
+
+    Each page has its width, height, outlines and straight lines in mm, and its words.
+    """
     out = tmp_path_factory.mktemp("printed") / request.param
     done = command("plan", EXAMPLES / f"{request.param}.toml", "--out", out)
     assert done.exit_code == 0, done.output
@@ -126,8 +128,10 @@ def rendered(content, number):
 
 
 def extent(ink):
-    """Positions of the middle of the first and last stroke along a row of pixels, in mm. Each stroke is a few pixels
-    wide."""
+    """Positions of the first and last strokes along a row of pixels, in mm, each measured at its middle.
+
+    A stroke is a few pixels wide.
+    """
     hit = np.flatnonzero(ink)
     breaks = np.flatnonzero(np.diff(hit) > 1)
     first = hit[: breaks[0] + 1] if len(breaks) else hit

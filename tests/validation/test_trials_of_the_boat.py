@@ -31,7 +31,7 @@ ASHORE = sum(mass for _, mass, *_ in PARTS) + 260
 def plan_of(
     boat: str, *, parts=PARTS, placed: bool = True, tip_x: int = 505, whole: bool = True, bulb: str = ""
 ) -> str:
-    """Plan as the builder types it: `whole` with the fin from hull to tip, `placed` with x and z of each weight."""
+    """Plan as the builder types it; `whole` gives the fin from hull to tip, and `placed` gives x and z of each weight."""
     weights = "".join(
         f'[[weights]]\nname = "{name}"\nmass = "{mass} g"\n'
         + (f'x = "{x} mm"\nz = "{z} mm"\nstate = "Weighed"\n' if placed else "")
@@ -73,7 +73,7 @@ def ballast(tmp_path: Path, text: str) -> str:
 
 def test_no_places(tmp_path):
     """Notes: "Kitchen scale: hull 780, rig 310, radio 245, battery 120, rudder 35, fin 260 g. Drawing: 4.00 kg all up.
-    Where things sit I have not measured." """
+    I have not measured where things sit." """
     text = plan_of(ALL_UP, placed=False, whole=False)
     plan, findings = answer(tmp_path, text)
     # Masses alone: 4000 - (780 + 310 + 245 + 120 + 35 + 260) = 2250 g.
@@ -84,7 +84,7 @@ def test_no_places(tmp_path):
 
 
 def test_all_up_displacement_under_the_hulls_key(tmp_path):
-    """Notes: "Displacement 4.00 kg, so the drawing." The builder uses the first key that contains the word."""
+    """Notes: "Displacement 4.00 kg, according to the drawing." The builder uses the first key that contains the word."""
     plan, findings = answer(tmp_path, plan_of(f'hull_displacement = "4.00 kg"\n{LINES}'))
     # As typed fin and bulb displace their own water besides: the bulb comes out heavier by just that.
     slip = findings["displacement-of-hull-alone"]
@@ -136,8 +136,8 @@ def levelled_at(
 ) -> float:
     """Required position of the bulb, from moments about the forward end of the waterline. [mm]
 
-    The buoyancy of the hull acts at 530 mm, that of fin and bulb at their own positions. Its moment equals that of the
-    weights of the parts, the fin and the bulb.
+    The buoyancy of the hull acts at 530 mm, and the buoyancy of the fin and of the bulb at their own positions. The
+    moment of the total buoyancy equals that of the weights of the parts, the fin and the bulb.
     """
     bulb_water = plan["bulb"]["displacement_m3"] * WATER
     bulb = plan["bulb"]["hung_mass_kg"]
@@ -152,7 +152,7 @@ def turned(parts=PARTS) -> tuple[tuple[str, float, float, float], ...]:
 
 
 def test_measured_from_the_wrong_end(tmp_path):
-    """Notes: "All x with the tape hooked over the transom, for that is where the bench ends.\""""
+    """Notes: "All x measured with the tape hooked over the transom, because that is where the bench ends.\""""
     _, findings = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}", parts=turned()))
     slip = findings["x-from-wrong-end"]
     assert "replace each value with 900.0 mm minus that value" in slip["remedy"]
@@ -166,14 +166,14 @@ def test_measured_from_the_wrong_end(tmp_path):
 
 
 def test_doubled_battery(tmp_path):
-    """Notes: "battery 120 g" on the first page, and once more on the second."""
+    """Notes: "battery 120 g" on the first page, and again on the second."""
     plan, findings = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}", parts=(*PARTS, PARTS[3])))
     assert plan["bulb"]["hung_mass_kg"] == pytest.approx(2.250 - 0.120, abs=1e-6)
     assert findings["weight-twice"]["where"] == "weights[6]"
 
 
 def test_overloaded(tmp_path):
-    """Notes: "The hull came out at 1780 g, planked in oak. I want the bulb of 2.20 kg all the same.\""""
+    """Notes: "The hull came out at 1780 g, planked in oak. I want the 2.20 kg bulb all the same.\""""
     heavy = (("hull, planked in oak", 1780, 560, 10), *PARTS[1:])
     text = plan_of(f"{ALL_UP}\n{LINES}", parts=heavy, bulb='target_mass = "2.20 kg"')
     plan, findings = answer(tmp_path, text)
@@ -191,7 +191,7 @@ def test_overloaded(tmp_path):
 
 
 def test_out_of_reach(tmp_path):
-    """Notes: "The fin box is at 360 mm and built. The rest is glued in.\""""
+    """Notes: "The fin box is built in at 360 mm. Everything else is glued in.\""""
     plan, findings = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}", tip_x=360))
     stop = findings["bulb-out-of-reach"]
     assert stop["severity"] == "stop"

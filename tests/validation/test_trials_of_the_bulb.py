@@ -27,7 +27,7 @@ def answer(tmp_path: Path, text: str) -> tuple[dict[str, Any], dict[str, dict[st
 
 def test_a_plate_fin_in_a_milled_slot(tmp_path):
     """Notes: "Fin of 4 mm aluminium plate, edges rounded, 60 mm at the foot. I shall mill the slot with a 4.4 mm cutter,
-    61 mm over its ends, 9 mm deep. 1.60 kg." The notes do not give the bulb's shape; a spheroid is good enough."""
+    61 mm long overall, 9 mm deep. 1.60 kg." The notes do not give the bulb's shape; a spheroid is good enough."""
     plan, findings = answer(
         tmp_path,
         'name = "Ruddock"\n[bulb]\ntarget_mass = "1.60 kg"\nprofile = "Ellipsoid"\nfineness = 5\n'
@@ -58,7 +58,7 @@ def test_a_plate_fin_in_a_milled_slot(tmp_path):
 
 def test_a_finished_pattern(tmp_path):
     """Notes: "Turned a pattern last winter: pushes 216 cm3 of water out of the jug. Clip-on weights, sorted. Want 2.30 kg
-    hung; fin 70 by 7 mm, 6 mm let in. Nothing known of contraction." """
+    hung; fin 70 by 7 mm, 6 mm let in. Contraction not known." """
     plan, findings = answer(
         tmp_path,
         'name = "Whinchat"\n[bulb]\ntarget_mass = "2.30 kg"\nfineness = 6\n[alloy]\ngrade = "Clip-on tyre weights"\n[fin]\n'

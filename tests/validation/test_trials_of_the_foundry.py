@@ -114,7 +114,7 @@ def test_a_pot_of_three_times_the_casting_is_no_stop():
 
 @pytest.mark.parametrize("moulded", [True, False])
 def test_a_bulb_heavier_than_its_one_pot_gets_ways_out_that_do(moulded):
-    """Notes: "Soup pot of steel, 330 ml to the brim; the bulb is 3 kg. Do I need another pot?" """
+    """Notes: "Steel soup pot, 330 ml to the brim; the bulb is 3 kg. Do I need another pot?" """
     table = tomllib.loads(MODEL) | {"pot": {"capacity": "330 ml", "material": "steel", "mass": "900 g"}}
     if not moulded:
         del table["mould"]
@@ -141,8 +141,8 @@ def test_a_bulb_heavier_than_its_one_pot_gets_ways_out_that_do(moulded):
 
 
 def test_a_keel_of_130_kg_in_two_halves_with_two_pots_a_little_too_small():
-    """Notes: "Two halves either side of a 20 mm steel blade. Two gas-bottle pots, 4.9 litres each to the brim, 9 kg empty,
-    on valves. Chain hoist marked 250 kg, and my brother." """
+    """Notes: "Two halves either side of a 20 mm steel blade. Two gas-bottle pots, 4.9 litres each to the brim, 9 kg each
+    when empty, with valves. Chain hoist marked 250 kg, and my brother." """
     table = tomllib.loads(KEEL) | {
         "pot": {"capacity": "4.9 l", "material": "steel", "mass": "9 kg", "count": 2, "way": "tap"},
         "lifting": {"people": 2, "hoist": "250 kg"},
@@ -189,7 +189,7 @@ def test_a_keel_of_130_kg_in_two_halves_with_two_pots_a_little_too_small():
 
 
 def test_a_pot_for_two_and_a_pot_on_a_hoist():
-    """Notes: "Iron pot of 5 kg, lead with it 12 kg or so; my wife carries the other end of the bar." """
+    """Notes: "Iron pot, 4 kg, or 12 kg or so with the lead in it; my wife carries the other end of the bar." """
     table = tomllib.loads(MODEL.replace('"3 kg"', '"6.2 kg"')) | {
         "pot": {"capacity": "1.5 l", "material": "cast-iron", "mass": "4 kg"}
     }
@@ -209,7 +209,9 @@ def test_a_pot_for_two_and_a_pot_on_a_hoist():
 
 
 def test_a_blade_right_through_is_cored_before_its_slot_is_sawn_out_of_cold_lead():
-    """The keel's slot is at most 301 mm long and 20.6 mm wide. A foil's section is 0.685 of chord times thickness."""
+    """The keel's slot is at most 301 mm long and 20.6 mm wide. The area of a foil's section is 0.685 times chord times
+    thickness.
+    """
     table = tomllib.loads(KEEL)
     job = job_of(table)
     sawn = found(job, "slot-cut-cold")

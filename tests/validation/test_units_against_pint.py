@@ -1,7 +1,7 @@
 """Units and quantities compared with pint 0.25, a general units library, for texts that it reads correctly.
 
-Some builders' texts it reads wrongly: it multiplies adjacent terms, drops commas and reads C as coulomb. For these the
-correct value is given here as a closed form. They are the reason for our own reader.
+It misreads some texts that builders write: it multiplies adjacent terms, drops commas and reads C as coulomb. For these,
+the correct value is given here as a closed form. These texts are why bulbcast has its own reader.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
-"""Walls round the cuts compared with a brute-force search over a dense net of points on the surface.
+"""Walls round the cuts compared with a brute-force search over a dense grid of points on the surface.
 
-A wall is the shortest distance from a cut to the lead surface, without the surface that faces within 45 degrees of the
-direction in which the cut opens. The nets are independent of the library's search; nearest neighbours come from scipy.
+A wall is the shortest distance from a cut to the lead surface, leaving out any surface that faces within 45 degrees of
+the direction in which the cut opens. The grids are independent of the library's search; nearest neighbours come from
+scipy.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ PROFILES = {
 
 
 def net(body, rake, *, x_from, x_to, along=700, around=500):
-    """Points of the starboard surface between two stations, and how far each faces up along the fin."""
+    """Points on the starboard surface between two stations, and the upward component of each normal along the fin."""
     x = np.linspace(max(x_from, 1e-4 * body.length), min(x_to, body.length), along)[:, None]
     t = np.linspace(-0.5 * math.pi, 0.5 * math.pi, around)
     r2, slope = body.squared_radius(x)

@@ -1,5 +1,5 @@
-"""Longitudinal BM estimated from area and length, compared with closed forms, a published regression and families not
-used for the fit."""
+"""Longitudinal BM estimated from area and length, compared with closed forms, a published regression and families of
+waterplanes that were not used for the fit."""
 
 from __future__ import annotations
 

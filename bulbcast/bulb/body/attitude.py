@@ -9,8 +9,8 @@ Incidence is positive with the bulb's nose up. The fin's tip is cut along the bu
 `tip_z` give its leading edge. The rake is still that of the fin in the boat, so that pocket and screws lean by rake plus
 incidence relative to the bulb. `carry_at` is measured along the tip, `mass_centre_x` and trim in the boat, and overhangs
 along the bulb. Nothing else changes in bulb axes: solids, pattern and drawings are those of a horizontal bulb on a fin
-with that much more rake. The boat's own fin is then assumed to end at the height of the middle of its slanting tip,
-which is correct to first order.
+with that much more rake. In boat axes, the fin is assumed to end at the height of the middle of its slanting tip, which
+is correct to first order.
 """
 
 from __future__ import annotations

@@ -65,8 +65,9 @@ def through(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Ar
 def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Array]:
     """Newton's method from outside on G(z) = r^2(x(z)) - y^2/k - k z^2, which is concave throughout.
 
-    r^2 of a bulb is concave or only slightly convex, and -k z^2 with the square of the shift outweighs that. G
-    therefore has one hump, and Newton's steps from outside approach the root without passing it.
+    r^2 of a bulb is concave or only slightly convex. Its curvature is multiplied by the square of the shift, and the
+    curvature of -k z^2 outweighs it. G therefore has one hump, and Newton's steps from outside approach the root
+    without passing it.
     """
     k, t = body.width_to_height, axis.shift
     across = y * y / k
@@ -115,7 +116,7 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
 def grown_top(
     body: TurnedBody, axis: Axis, s: Array, y: Array, distance: float, *, underside: bool = False
 ) -> Array:
-    """Heights at which columns leave the parallel surface at a distance from the body, ignoring the tail face.
+    """Heights at which columns leave the parallel surface at a given distance from the body, ignoring the tail face.
 
     Args:
         body: The lead body.

@@ -25,11 +25,11 @@ LARGEST_FACET_COUNT = 4_000_000
 
 
 class TooManyFacetsError(ValueError):
-    """Raised if the chord error asked for needs more facets than can be handled.
+    """Raised if the requested chord error needs more facets than can be handled.
 
     Attributes:
         facets: Number of facets that would be needed.
-        asked: The chord error asked for. [m]
+        asked: The requested chord error. [m]
         chord_error: The smallest chord error that is possible. [m]
     """
 
@@ -59,7 +59,7 @@ _SHARE_OF_ALLOWANCE = 0.7
 
 
 def chord_error_used(diameter: float, chord_error: float) -> float:
-    """Chord error with which facets are made, which never exceeds the allowed chord error.
+    """Chord error used to make the facets; it never exceeds the allowed chord error.
 
     Args:
         diameter: Diameter of the bulb. [m]
@@ -71,9 +71,11 @@ def chord_error_used(diameter: float, chord_error: float) -> float:
 def hoop_count(radius: float, chord_error: float) -> int:
     """Number of facets round a circle that keeps the sagitta within a limit; a multiple of 4.
 
+    The number before rounding up is pi / acos(1 - error / radius).
+
     Args:
-        radius: [m]
-        chord_error: Largest distance from chord to arc, n = pi / acos(1 - error / radius). [m]
+        radius: Radius of the circle. [m]
+        chord_error: Largest distance from chord to arc. [m]
     """
     share = min(chord_error / radius, 1.0)
     count = math.pi / math.acos(1.0 - share) if share < 1.0 else 0.0
@@ -83,8 +85,8 @@ def hoop_count(radius: float, chord_error: float) -> int:
 def _meridian_phi(body: TurnedBody, chord_error: float, distance: float) -> Array:
     """Angles phi of the rings, spaced to keep each chord of the meridian within the chord error.
 
-    The count is the integral of sqrt(curvature / (8 error)) along the arc; on a parallel surface the arc is longer by
-    the distance times the angle turned, which rounds a pointed nose.
+    The count is the integral of sqrt(curvature / (8 error)) along the arc. On a parallel surface, the arc is longer by
+    the distance times the angle through which the meridian turns, so a pointed nose becomes rounded.
     """
     end = 2.0 * math.asin(math.sqrt(body.cut))
     fine = np.unique(np.concatenate([np.linspace(0.0, end, 4001), end * np.linspace(0.0, 1.0, 1001) ** 3]))
@@ -127,12 +129,12 @@ def body_mesh(
 
     Args:
         body: The lead body.
-        distance: Distance of the surface, outwards positive, with rounded edges; negative inwards, with a sharp tail edge; 0
-            is the body. [m]
+        distance: Distance of the surface from the body. Positive is outwards, with rounded edges; negative is inwards,
+            with a sharp tail edge; 0 is the body itself. [m]
         volume: True volume, to which the mesh is adjusted. [m3]
         chord_error: Largest allowed distance between facet and surface. [m]
-        centroid_x: True x of the centroid. If given, rings are set closer until the mesh's centroid is within half the
-            chord error of it, which a very long body needs. [m]
+        centroid_x: True x of the centroid. If given, rings are set closer together until the mesh's centroid is within
+            half the chord error of it; a very long body needs this. [m]
         compensated: Whether to give the mesh the true volume; otherwise the facets are simply inscribed.
 
     Returns:
@@ -242,7 +244,7 @@ def _outward(angle: Array, a: float) -> tuple[Array, Array]:
 
 
 def _edge_rings(body: TurnedBody, angle: Array, distance: float, chord_error: float) -> Array:
-    """Rings round the tail's edge, from the normal of the side to that of the face."""
+    """Rings round the tail's edge, turning from the normal of the side to the normal of the face."""
     a = math.sqrt(body.width_to_height)
     r = body.tail_radius
     _, slope2 = body.squared_radius(np.array([body.length]))
@@ -277,7 +279,7 @@ def _trimmed_inside(
     angle: Array,
     distance: float,
 ) -> tuple[Array, Array]:
-    """Rings of an inner parallel surface, from its own nose to the tail face moved inwards."""
+    """Rings of an inner parallel surface, from its own nose to the tail face, which is moved inwards as well."""
     face = body.length + distance
     fine = np.linspace(phi[1] * 1e-3, phi[-1], 2001)
     outline = points(fine[:, None] + 0.0 * angle, distance)

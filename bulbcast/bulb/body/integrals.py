@@ -3,7 +3,7 @@
 All are calculated by Gauss quadrature in phi, with x = L0 sin^2(phi / 2). In phi a round nose or tail is smooth, even
 if the body is cut just short of a round tail. No code is shared with the mesh.
 
-For an elliptical section of semi-axes r a and r b (a b = 1) and the angle t round the section:
+For an elliptical section with semi-axes r a and r b (a b = 1) and the angle t round the section:
     Q = a^2 sin^2 t + b^2 cos^2 t,   P = a^2 cos^2 t + b^2 sin^2 t,   W^2 = r'^2 + Q
     area        dA   = r W dx dt
     curvature   H dA = 1/2 (1 + P r'^2 - r Q r'') / W^2 dx dt
@@ -12,8 +12,8 @@ the tail edge's own contribution. With a = b = 1 this is M = pi int (1 + r' atan
 volume (Steiner; Weyl's tube formula) is then V + A d + M d^2 + 4/3 pi d^3.
 
 Inward parallel surfaces (a coat thicker than the finish) are exact to the square of the distance; the error grows with
-its cube and is 4e-9 of the volume of a model's bulb at 0.1 mm, 2e-7 at 0.4 mm. A coat thicker than a thin tail is a
-finding that says stop.
+its cube and is 4e-9 of the volume of a model's bulb at 0.1 mm and 2e-7 at 0.4 mm. A coat thicker than a thin tail is
+reported as a stop.
 """
 
 from __future__ import annotations
@@ -38,7 +38,8 @@ _NODES_BETWEEN_KNOTS = 8
 _RING = 33
 
 _ROUNDING = 1e-12
-"""Largest squared ratio of the tail's radius to the body's at which a tail counts as a rounded point, not a face. [-]"""
+"""Largest squared ratio of the tail's radius to the body's that is taken as rounding error in a pointed tail, not as a
+face. [-]"""
 
 
 @frozen
@@ -211,16 +212,18 @@ def body_surface(body: TurnedBody) -> BodySurface:
 
 
 def parallel_volume(inner: BodyVolume, surface: BodySurface, distance: float) -> BodyVolume:
-    """Volume and first moment of the body grown (or shrunk) by a parallel surface.
+    """Volume and first moment of the space inside a parallel surface of the body.
 
     Args:
         inner: Volume and moment of the body itself.
         surface: Surface integrals of the same body.
-        distance: Distance of the surface, outwards positive, with rounded edges. Negative is inwards, where the tail's
-            edge stays sharp. That is exact to d^2, with an error of about 0.6 |d|^3, up to the thickness of the tail. [m]
+        distance: Distance of the surface. Positive is outwards, with rounded edges; negative is inwards, where the
+            tail's edge stays sharp. Up to the thickness of the tail, the inward result is exact to d^2, with an error
+            of about 0.6 |d|^3. [m]
 
     Returns:
-        V + A d + M d^2 + 4/3 pi d^3 and its first moment along x. [m3], [m4]
+        V + A d + M d^2 + 4/3 pi d^3, plus the surface's `edge_square` times d^2 if d is negative; and its first moment
+        along x. [m3], [m4]
 
     References:
         Steiner's formula; H. Weyl, "On the volume of tubes", Am. J. Math. 61 (1939).

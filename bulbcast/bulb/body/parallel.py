@@ -1,8 +1,8 @@
 """Sections and silhouettes of the lead body's parallel surface, on which templates and turning are based.
 
 The pattern is a scaled parallel surface. Its section square to the axis is an ellipse only if the body is round or the
-distance is zero. Otherwise the point that corresponds to each point of the ellipse is a little forward or aft of it and
-has to be found. Bulb axes, as in `body.py`.
+distance is zero. Otherwise each point of the section is offset from a point of the body a little forward or aft of the
+section, and that point has to be found. Bulb axes, as in `turned.py`.
 """
 
 from __future__ import annotations
@@ -22,14 +22,14 @@ _FEWEST, _MOST = 48, 6144
 
 
 def reach(body: TurnedBody, distance: float) -> tuple[float, float]:
-    """The range over which the parallel surface has complete sections, the tail's rim excluded.
+    """The range of x over which the parallel surface has complete sections, excluding the tail's rim.
 
     Args:
         body: The lead body.
-        distance: Distance of the parallel surface, outwards positive. [m]
+        distance: Distance of the parallel surface, positive outwards. [m]
 
     Returns:
-        x of its nose, and x at which the rim of its tail face begins to turn. [m]
+        x of the surface's nose, and x at which the rim of its tail face begins. [m]
     """
     along, _ = _normal(body, np.array([body.length]), np.array([0.0, 0.5 * math.pi]))
     if distance < 0.0:
@@ -43,10 +43,10 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
 
     Args:
         body: The lead body.
-        distance: Distance of the parallel surface, outwards positive. [m]
+        distance: Distance of the parallel surface, positive outwards. [m]
         x: x of the planes, within `reach`, shape (m,). [m]
-        angle: Angle of the point of the ellipse below each one, shape (n,); 0 is starboard, a quarter turn the crown.
-            [rad]
+        angle: Angle on the ellipse of the body point from which each point is offset, shape (n,); 0 is starboard and a
+            quarter turn is the crown. [rad]
 
     Returns:
         y and z, shape (m, n, 2). [m]
@@ -90,9 +90,9 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
 
 
 def _inner_nose(body: TurnedBody, distance: float, angle: Array) -> Array:
-    """The angle along the length at which an inward parallel surface leaves the axis, for each angle round it.
+    """The angle along the length at which an inward parallel surface leaves the axis, for each angle round the axis.
 
-    If the nose's radius is smaller than the distance, the nose disappears: everything ahead of this angle crosses the
+    If the nose radius is smaller than the distance, the nose disappears: everything ahead of this angle crosses the
     axis.
     """
     phi = 2.0 * math.asin(math.sqrt(body.cut)) * np.linspace(0.0, 1.0, 401)[:, None] ** 3
@@ -114,7 +114,7 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
 
     Args:
         body: The lead body.
-        distance: Distance of the parallel surface, outwards positive. [m]
+        distance: Distance of the parallel surface, positive outwards. [m]
         x: Distances of the sections from the nose, within `reach`, shape (m,). [m]
 
     Returns:
@@ -132,7 +132,7 @@ def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_err
 
     Args:
         body: The lead body.
-        distance: Distance of the parallel surface, outwards positive. [m]
+        distance: Distance of the parallel surface, positive outwards. [m]
         from_above: Whether it is seen from above; otherwise from the side.
         chord_error: Largest distance from the polygon to the curve. [m]
 
@@ -177,7 +177,7 @@ def _sharp(body: TurnedBody, distance: float, from_above: bool) -> bool:
 
 
 def _buffered(body: TurnedBody, distance: float, from_above: bool, chord_error: float) -> Array:
-    """The parallel curve of a fine polygon with corners of any kind."""
+    """The parallel curve, found by offsetting a fine polygon; this works with corners of any kind."""
     from shapely import Polygon, box
 
     own = silhouette(body, 0.0, from_above=from_above, chord_error=0.5 * chord_error)
@@ -207,7 +207,7 @@ def _off_chord(points: Array, between: Array) -> Array:
 
 
 def _with_tail(body: TurnedBody, distance: float, points: Array, chord_error: float) -> Array:
-    """The end of the outline: the rim (rounded outwards, square inwards), then the tail face to the axis."""
+    """The outline with its tail added: the rim (rounded for an outward surface, otherwise square) and the tail face."""
     face = body.length + distance
     if distance <= 0.0:
         kept = points[points[:, 0] <= face]
@@ -233,7 +233,7 @@ def _with_tail(body: TurnedBody, distance: float, points: Array, chord_error: fl
 
 
 def _tail_half(body: TurnedBody, points: Array, distance: float) -> float:
-    """Half breadth of the body's tail face, found by moving the last point of the parallel curve back."""
+    """Half breadth of the body's tail face, calculated from the last point of the parallel curve."""
     ahead = (points[-1, 0] - body.length) / distance
     return float(points[-1, 1] - distance * math.sqrt(max(1.0 - ahead * ahead, 0.0)))
 

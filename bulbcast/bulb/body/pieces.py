@@ -59,10 +59,10 @@ def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: 
 
     Args:
         axis: The direction of the cuts and the height of the pocket floor.
-        at_x: x at which its axis crosses the height of the floor. [m]
+        at_x: x at which its axis crosses the level of the floor. [m]
         radius: [m]
-        low: Lower end along the axis, 0 at the floor, upwards positive. [m]
-        high: Upper end, measured in the same way. [m]
+        low: Position of the lower end along the axis, 0 at the floor and positive upwards. [m]
+        high: Position of the upper end, measured in the same way. [m]
 
     Returns:
         Its volume and moments.
@@ -77,7 +77,7 @@ def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: 
 
 
 def hole_piece(axis: Axis, at_x: float, radius: float, *, seat: float) -> Piece:
-    """A hole along the raked axis, from a seat square to it up to the horizontal pocket floor.
+    """A hole along the raked axis, from a seat square to the axis up to the horizontal pocket floor.
 
     Args:
         axis: The direction of the cuts and the height of the pocket floor.

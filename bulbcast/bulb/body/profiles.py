@@ -1,7 +1,7 @@
 """Meridian profiles: the outline to be turned, scaled to unit length and unit largest radius.
 
 A profile gives q = (r/R)^2 and its slope dq/dxi as functions of xi = x/L. The square is used because r ~ sqrt(x) at a
-round nose: q rises there with a finite slope, and r does not. Every profile is scaled to a true maximum of 1, whatever
+round nose: q rises there with a finite slope, but r does not. Every profile is scaled to a true maximum of 1, whatever
 its nominal thickness.
 """
 
@@ -124,7 +124,7 @@ def four_digit() -> Profile:
     """Turned body of the NACA four-digit thickness form, with the published open trailing edge.
 
     Returns:
-        The profile; it ends in a disc 0.021 times the largest diameter.
+        The profile; it ends in a disc whose diameter is 0.021 times the largest diameter.
 
     References:
         NACA TR-460 (1933); NASA TM-4741 (1996), equation of the thickness form.
@@ -150,7 +150,7 @@ def modified_four_digit_coefficients(
 
     Args:
         max_at: Position of the maximum thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
-        nose_index: Leading-edge index; the radius is proportional to its square, and 6 is that of the plain form. [-]
+        nose_index: Leading-edge index, 6 for the plain form; the radius is proportional to its square. [-]
 
     Returns:
         (a0..a3) of sqrt(x), x, x^2, x^3 forward and (d0..d3) of powers of 1 - x aft. [-]
@@ -180,7 +180,7 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
         nose_index: Leading-edge index, above 0 and up to 8; 6 gives the plain form's radius. [-]
 
     Returns:
-        The profile; it ends in a disc 0.02 times the nominal diameter.
+        The profile; it ends in a disc whose diameter is 0.02 times the nominal diameter.
 
     Raises:
         NoBodyError: `max_at` is not a published value, or the outline is not a body.
@@ -205,7 +205,7 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
     a0, a1, a2, a3 = fore
     if float(np.min(a0 * np.sqrt(grid) + grid * (a1 + grid * (a2 + grid * a3)))) <= 0.0:
         raise NoBodyError(
-            f"with nose_index {nose_index:g} the modified four-digit outline narrows to nothing ahead of its largest "
+            f"with nose_index {nose_index:g}, the modified four-digit outline narrows to nothing ahead of its largest "
             f"section at {max_at:g}",
             key="nose_index",
             nearest="larger values, up to 8",
@@ -254,7 +254,7 @@ def sears_haack() -> Profile:
 def series58_coefficients(
     *, max_at: float, nose_radius: float, tail_radius: float, prismatic: float
 ) -> Array:
-    """Coefficients a1..a6 of (y/D)^2 = sum a_n (x/L)^n of the Series 58 bodies.
+    """Coefficients a1..a6 of (y/D)^2 = sum a_n (x/L)^n for the Series 58 bodies.
 
     Args:
         max_at: Position of the largest section, m. [-]
@@ -288,7 +288,7 @@ def _series58_fault(coefficients: Array, max_at: float) -> str:
         return f"the outline crosses its axis at {float(xi[np.argmin(q)]):.2f} of the length"
     if float(np.max(q)) > 0.25 * (1.0 + 1e-9):
         return (
-            f"the outline is thickest at {float(xi[np.argmax(q)]):.2f} of the length and not at "
+            f"the outline is thickest at {float(xi[np.argmax(q)]):.2f} of the length, not at "
             f"max_at = {max_at:g}"
         )
     return ""
@@ -296,7 +296,7 @@ def _series58_fault(coefficients: Array, max_at: float) -> str:
 
 @lru_cache(maxsize=64)
 def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic: float) -> Profile:
-    """A body of the Series 58 family, a sixth-degree polynomial in the squared radius.
+    """A body of the Series 58 family, whose squared radius is a sixth-degree polynomial in the distance from the nose.
 
     Args:
         max_at: Position of the largest section, Gertler's m. [-]
@@ -308,8 +308,8 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
         The profile.
 
     Raises:
-        NoBodyError: The outline crosses its axis, or its maximum thickness is elsewhere; the message gives the range of
-            prismatic coefficients that works.
+        NoBodyError: The outline crosses its axis or is not thickest at `max_at`; `nearest` gives the range of prismatic
+            coefficients that works, if there is one.
 
     References:
         M. Gertler, DTMB report C-297 (1950), not read; see `series58_coefficients`.
@@ -361,4 +361,4 @@ PROFILES: Mapping[str, Callable[..., Profile]] = MappingProxyType(
         "series58": series58,
     }
 )
-"""Profiles given by formulas, keyed by their names in a plan; their parameters have the names of the plan's keys."""
+"""Profiles given by formulas, keyed by their names in a plan. Their parameters are named after the plan keys."""

@@ -1,7 +1,7 @@
 """Area, outline and centroid of the body's shadow on a horizontal plane or on a vertical one along its axis.
 
-Molten metal lifts a cope in proportion to the shadow of the cavity, which is also the surface of the metal in an open
-half-mould.
+Molten metal lifts a cope in proportion to the area of the cavity's shadow. In an open half-mould, this is also the area
+of the metal's surface.
 """
 
 from __future__ import annotations
@@ -48,7 +48,8 @@ def shadow_of(body: TurnedBody, seen: Seen) -> Shadow:
         seen: "from above" for an outline as wide as the body, "from the side" for one as high as the body.
 
     Returns:
-        A = 2 int r a dx, where a is the section's factor, and the length of the outline.
+        The area A = 2 int a r dx (a r is the half breadth of the section), the length of the outline, and the moments
+        of both.
     """
     phi, weight = _phi_nodes(body)
     xi = np.sin(0.5 * phi) ** 2
@@ -79,7 +80,7 @@ def grown_shadow(shadow: Shadow, distance: float, *, length: float) -> Shadow:
         length: Length of the body. [m]
 
     Returns:
-        A + P d + pi d^2 and P + 2 pi d; the rounded corners are shared between both ends.
+        A + P d + pi d^2 and P + 2 pi d; the terms in pi are split equally between the two ends.
     """
     # The outline turns by pi over the nose half and by pi over the tail half: their mean is the middle.
     round_x = 0.5 * length

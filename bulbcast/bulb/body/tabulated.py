@@ -18,7 +18,7 @@ def tabulated(x: Sequence[float], r: Sequence[float], *, source: str = "") -> Pr
     the volume is its integral.
 
     Args:
-        x: Distances from the nose, strictly ascending from 0, at least 4. [any one length unit]
+        x: Distances from the nose, at least 4, strictly ascending from 0. [any one length unit]
         r: Radii at these distances: 0 at the nose, then positive, and 0 or more at the tail. [same unit]
         source: File that the ordinates came from, for messages and reports.
 
@@ -26,7 +26,8 @@ def tabulated(x: Sequence[float], r: Sequence[float], *, source: str = "") -> Pr
         The profile.
 
     Raises:
-        NoBodyError: There are fewer than 4 rows, x does not ascend, the nose is not closed, or a radius is missing.
+        NoBodyError: There are fewer than 4 rows, the columns differ in length, a figure is not finite, x does not
+            ascend, the first row is not x = 0 and r = 0, or a later radius is outside the range above.
     """
     stations = np.asarray(x, dtype=np.float64)
     radii = np.asarray(r, dtype=np.float64)

@@ -1,7 +1,7 @@
-"""The turned body: a profile given length, diameter, section and tail cut.
+"""The turned body: a profile with a length, a diameter, a section and a tail cut.
 
-Bulb axes: origin at the nose on the axis, x aft, y to starboard, z up. Every section is an ellipse of semi-axes r
-sqrt(k) across and r / sqrt(k) up, with k = width over height. Its area is that of the circle of radius r(x).
+Bulb axes: origin at the nose on the axis, x aft, y to starboard, z up. Every section is an ellipse with semi-axes
+r sqrt(k) across and r / sqrt(k) up, with k = width over height. Its area is that of the circle of radius r(x).
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ class TurnedBody:
     Attributes:
         profile: Meridian of unit length and unit radius.
         uncut_length: Length of the whole profile, before the tail is cut square. [m]
-        diameter: Diameter of the circle with the area of the largest section. [m]
+        diameter: Diameter of the circle with the same area as the largest section. [m]
         width_to_height: Width over height of every section. [-]
         cut: xi at which the tail is cut square; 1 if it is not cut. [-]
         tail_q: (r/R)^2 of the tail face. [-]
@@ -72,8 +72,8 @@ class TurnedBody:
     def squared_radius(self, x: Array) -> tuple[Array, Array]:
         """r^2 and its slope along x, continued as a straight line past both ends of the uncut profile.
 
-        The straight continuation is negative outside, so that a root search that starts outside finds the body. Past
-        the tail cut the uncut profile continues.
+        The straight continuation is negative outside, so that a root search that starts outside finds the body. Between
+        the tail cut and the end of the profile, the values are those of the uncut profile.
 
         Args:
             x: Distances from the nose, any shape. [m]
@@ -182,10 +182,11 @@ def turned_body(
         The body; its length, diameter and fineness are those after the cut.
 
     Raises:
-        ValueError: Both or neither of length and fineness are given, or the tail is not thinner than the diameter.
+        ValueError: Both or neither of length and fineness are given, or the tail's diameter is negative or not below
+            `diameter`.
     """
     if (length is None) == (fineness is None):
-        raise ValueError("give either length or fineness, and not both")
+        raise ValueError("give either length or fineness, but not both")
     if not 0.0 <= tail_diameter < diameter:
         raise ValueError(f"tail_diameter {tail_diameter:g} m must be below the diameter {diameter:g} m")
     cut = tail_cut(profile, tail_diameter / diameter)

@@ -1,8 +1,8 @@
 """Holes drilled square to the bulb's axis to remove lead, from the underside or, before the fin is fitted, from the
-pocket's floor. Holes from the underside are measured to the true surface.
+pocket floor. The volume of a hole from the underside is calculated from the true surface.
 
-A twist drill leaves a cone at the end. The depth given is that of the full diameter at the middle of the hole, as set
-by a mark on the drill or a stop.
+A twist drill leaves a cone at the end of the hole. The depth given is that of the full diameter at the middle of the
+hole, as set by a stop or a mark on the drill.
 """
 
 from __future__ import annotations
@@ -26,7 +26,8 @@ WIDEST_SHARE = 1.0 / 3.0
 POINT_ANGLE = math.radians(118.0)
 """Full point angle of a general-purpose twist drill. Common practice, no source. [rad]"""
 _SIDE = math.sqrt(0.5)
-"""Fraction of the half width at which the surface faces sideways as much as down. Only lead beyond it counts as a wall."""
+"""Fraction of the half width at which the surface faces sideways as much as down. The hole and the walls beside
+it must fit within that width."""
 _PLACES = 9
 
 
@@ -39,8 +40,8 @@ class DrilledHole:
         diameter: [m]
         depth: Depth to which the hole has its full diameter, measured at its middle. [m]
         piece: The lead that it removes, including the cone left by the drill's point.
-        begins: Height of its middle where the drill enters. [m]
-        floor: Whether it is drilled down from the pocket's floor.
+        begins: Height at which the drill enters, measured at the middle of the hole. [m]
+        floor: Whether it is drilled down from the pocket floor.
     """
 
     x: float
@@ -89,7 +90,7 @@ def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> 
 
 
 def floor_hole(floor: float, x: float, diameter: float, volume: float) -> DrilledHole:
-    """The hole, drilled down from the pocket's floor, that removes a given volume.
+    """The hole, drilled down from the pocket floor, that removes a given volume.
 
     Args:
         floor: Height of the floor above the axis. [m]
@@ -106,11 +107,11 @@ def floor_hole(floor: float, x: float, diameter: float, volume: float) -> Drille
 
 
 def deepest_from_floor(body: TurnedBody, floor: float, x: float, diameter: float, *, wall: float) -> float:
-    """Greatest depth of a hole's full diameter below the pocket's floor; zero or less if there is no room. [m]
+    """Greatest full-diameter depth of a hole below the pocket floor; zero or less if there is no room. [m]
 
     Args:
         body: The lead body.
-        floor: Height of the pocket's floor above the axis. [m]
+        floor: Height of the pocket floor above the axis. [m]
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
         wall: Minimum lead between the hole and the outside. [m]
@@ -160,8 +161,8 @@ def highest_top(body: TurnedBody, x: float, diameter: float, *, ceiling: float, 
         body: The lead body.
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        ceiling: Height above the axis below which the drill's point has to stay. [m]
-        wall: Minimum lead between the hole and the outside, not counting its mouth. [m]
+        ceiling: Height that the drill's point must stay below, measured from the axis. [m]
+        wall: Minimum lead between the hole and the outside, except at the mouth of the hole. [m]
 
     Returns:
         The height above the axis. [m]
@@ -185,7 +186,8 @@ def _bottom_at(body: TurnedBody, x: float) -> float:
 
 
 def _mouth(body: TurnedBody, x: float, diameter: float) -> tuple[Array, Array, Array]:
-    """Distances along the body from the middle of the hole [m], areas [m2], and heights of the surface below [m]."""
+    """Elements of the hole's mouth: distances along the body from the middle of the hole [m], areas [m2], and heights of
+    the body's underside [m]."""
     along, across, area = disc_nodes(0.5 * diameter)
     k = body.width_to_height
     square = body.radius(x + along) ** 2 - across**2 / k

@@ -1,19 +1,19 @@
 """Cross pins and cast-in studs: the lead that they displace, and the filling of the gaps round them.
 
-A cross pin runs athwartships through the lead and the fin; a stud or tube runs along the fin's axis and is cast in. If
-each is in its proper place, the lead that it displaces is an integral over its disc, or a closed form. If one leaves the
-lead or meets another cut, `cut_scan` follows every edge, as for the screws.
+A cross pin runs athwartships through the lead and the fin; a stud or tube runs along the fin's axis and is cast in.
+Normally the lead displaced by a pin is an integral over its disc, and that displaced by a stud is a closed form. If one
+leaves the lead or meets another cut, `scan` follows every edge, as for the screws.
 
 A pin that passes clear of the pocket, below its floor or beyond its ends, only holds the two halves together.
 
 The full mass of a cross pin is counted, like that of a screw; the part of the fin that it displaces is not subtracted
 from the fin. Its hole is drilled after casting.
 
-A stud is a cavity in the cast body and in the pattern, where its hole shows its position in the mould.
+A stud leaves a cavity in the cast body. The pattern has the same hole, which shows the stud's position in the mould.
 
-A through-going blade ends at the underside and is trimmed flush there. The boat's fin is calculated down to that level,
-so the trimmed part is subtracted from the bulb's displacement. The bond line moves the halves apart and removes no lead.
-The skin's gain along its edge is ignored.
+A blade that goes right through the bulb is trimmed flush with the underside. The boat's fin is calculated down to that
+level, so the trimmed part is subtracted from the bulb's displacement. The bond line moves the halves apart and removes
+no lead. The extra skin along the bond line is ignored.
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ class PinCut:
     """One athwartships pin, perpendicular to the centreplane and extending equally far to port and to starboard.
 
     Attributes:
-        at_x: x at which the line along the fin's axis through the pin crosses the pocket floor, measured aft of the
-            tip's leading edge for a pin as typed, and in bulb axes once it is cut. [m]
+        at_x: x at which the line through the pin parallel to the fin's axis crosses the pocket floor, measured aft of
+            the tip's leading edge for a pin as typed, and in bulb axes once it is cut. [m]
         height: Height of its axis above the floor; negative below it. [m]
         diameter: [m]
         hole_diameter: Diameter of its hole in the lead. [m]
@@ -86,7 +86,7 @@ class StudCut:
 
 @frozen
 class PinSpace:
-    """Lead removed by a pin's hole, and the filling of the hole.
+    """Lead removed by a pin hole, and the filling of the hole.
 
     Attributes:
         pin: The pin as cut.
@@ -110,7 +110,7 @@ class PinSpace:
 
 @frozen
 class StudSpace:
-    """Lead displaced by a stud below the pocket floor; `clear` if its whole foot is in the lead."""
+    """Lead displaced by a stud below the pocket floor; `clear` is true if the whole foot of the stud is in the lead."""
 
     stud: StudCut
     hole: Piece
@@ -118,7 +118,7 @@ class StudSpace:
 
 
 def pin_band(body: TurnedBody, axis: Axis, pin: PinCut) -> Band:
-    """A pin's hole as a band of columns that cover the heights of its disc over the full width of the lead."""
+    """Pin hole as a band across the full width of the lead, with the height of the hole at each x."""
     radius, shift = 0.5 * pin.hole_diameter, axis.shift
     slant = 1.0 + shift * shift
     wide = 2.0 * max(body.width, pin.hole_diameter)
@@ -141,14 +141,14 @@ def pin_band(body: TurnedBody, axis: Axis, pin: PinCut) -> Band:
 
 
 def stud_band(axis: Axis, stud: StudCut) -> Band:
-    """A stud's foot below the horizontal floor as a band of columns."""
+    """Foot of a stud below the horizontal floor, as a band of columns."""
     return disc_band(axis, stud.at_x, 0.5 * stud.diameter, low=-stud.below, high=None)
 
 
 def pin_space(
     body: TurnedBody, axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut
 ) -> PinSpace:
-    """Lead removed by one pin's hole, and the filling of the hole.
+    """Lead removed by one pin hole, and the filling of the hole.
 
     Args:
         body: The lead body.
@@ -206,7 +206,7 @@ def pin_space(
 
 
 def _off_pocket(axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut) -> float:
-    """Distance from a pin's hole to the pocket's outline in the centreplane; negative if they meet. [m]"""
+    """Distance from a pin hole to the pocket's outline in the centreplane; negative if they meet. [m]"""
     ends = [leading_edge_x + end for end in pocket_span(tip, clearance)[:2]]
     if pin.height >= 0.0 and ends[0] <= pin.at_x <= ends[1]:
         return -0.5 * pin.hole_diameter
@@ -272,7 +272,7 @@ def clear_of_each_other(
     pins: Sequence[PinSpace],
     studs: Sequence[StudSpace],
 ) -> bool:
-    """Whether no pin or stud meets another cut, so that the volumes can simply be added.
+    """Whether every pin and stud is clear of the other cuts, so that the volumes can simply be added.
 
     Args:
         axis: Direction of the fin and height of the floor.
@@ -313,7 +313,7 @@ def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:
 
 
 def _half_of(tip: FinTip, clearance: float, x: Array) -> Array:
-    """Half width of the section grown by the clearance, at x from the leading edge; 0 beyond the section. [m]"""
+    """Half width of the section grown by the clearance, at x aft of the leading edge; 0 outside the section. [m]"""
     places, squares = outline_table(tip, clearance)
     # The width is proportional to the root of the distance from the nose, so its square is interpolated.
     return np.asarray(np.sqrt(np.interp(x, places, squares, left=0.0, right=0.0)))

@@ -1,4 +1,4 @@
-"""Volumes that fin, pocket and recess remove from a layer on the lead body: skin, finish or coat."""
+"""Volumes that the fin, the pocket, recesses and holes remove from a layer on the lead body: a skin, finish or coat."""
 
 from __future__ import annotations
 
@@ -23,14 +23,14 @@ def outline_through_layer(
     *,
     underside: bool = False,
 ) -> Piece:
-    """Part of the prism over an outline that lies between the lead's upper surface and a parallel one.
+    """Part of the prism over an outline, between the lead's upper surface and a parallel surface.
 
     Args:
         body: The lead body.
         axis: Direction of the prism and the height of its foot, the pocket floor.
         leading_edge_x: x of the leading edge of the fin's tip at the floor, bulb axes. [m]
-        nodes: Nodes of the fin's own section, which a skin leaves open, or of the pocket's outline.
-        distance: Distance of the parallel surface; negative inside the lead. [m]
+        nodes: Nodes of the fin's section (the only area that a skin leaves open) or of the pocket's outline.
+        distance: Distance to the parallel surface; negative inside the lead. [m]
         underside: Whether to use the lower surface instead of the upper one, for a slot that goes right through.
 
     Returns:
@@ -60,7 +60,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
         body: The lead body.
         axis: Direction of the screw and height of the pocket floor.
         screw: The screw.
-        distance: Distance of the parallel surface; negative inside the lead. [m]
+        distance: Distance to the parallel surface; negative inside the lead. [m]
 
     Returns:
         Its volume and moments; negative if the parallel surface is inside the lead.
@@ -79,7 +79,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
 
 
 def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float, distance: float) -> Piece:
-    """Part of a screw's or stud's hole between the lead's upper surface and a parallel one, up to the horizontal floor.
+    """Part of a screw or stud hole between the lead's upper surface and a parallel one, up to the horizontal floor.
 
     It is zero if there is a pocket over the hole. On a crown without a pocket the hole continues through any layer
     below the height of the fin's tip.
@@ -89,7 +89,7 @@ def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float,
         axis: Direction of the screw and height of the pocket floor.
         at_x: x at which its axis crosses the floor. [m]
         radius: Radius of the hole. [m]
-        distance: Distance of the parallel surface; negative inside the lead. [m]
+        distance: Distance to the parallel surface; negative inside the lead. [m]
 
     Returns:
         Its volume and moments; negative if the parallel surface is inside the lead.

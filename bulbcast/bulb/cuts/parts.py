@@ -71,8 +71,8 @@ class ScrewCut:
         return max(self.head_diameter, self.washer.diameter)
 
     def under_head(self, seat: float) -> float:
-        """Position of the head's underside along the axis, given that of the seat on the lead; a washer may be between
-        the two. [m]"""
+        """Position of the head's underside along the axis, given the position of the seat on the lead; a washer may be
+        between the two. [m]"""
         return seat if self.washer is None else seat - self.washer.thickness
 
 
@@ -87,7 +87,7 @@ class ScrewSpace:
         hole: Clearance hole inside the lead.
         recess: Recess inside the lead.
         plug: Filling of the rest of the recess, below the head and round the head and washer.
-        bedding: Filling of the gap round the shank in its hole and in the hole of the washer.
+        bedding: Filling of the gap round the shank in its hole and in the washer hole.
     """
 
     screw: ScrewCut
@@ -110,7 +110,8 @@ class Cuts:
         pins: Cuts for each cross pin.
         studs: Cuts for each stud or tube cast in.
         removed: Total of all cuts, with overlaps counted once.
-        trimmed: The part of a blade right through the bulb that is trimmed off below the lead, down to the floor.
+        trimmed: The part of the blade trimmed off below the lead, down to its tip; empty if the blade does not go right
+            through the bulb.
     """
 
     pocket: Piece

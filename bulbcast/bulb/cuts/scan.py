@@ -1,8 +1,9 @@
 """The union of cuts inside the body, calculated edge by edge for cuts that meet each other or leave the lead.
 
 A band is a bundle of columns along the fin's axis: an outline in the plane of the floor and, for each column, the range
-of heights that it covers. The scan runs over s in panels between all the points where outlines begin, end or cross, and
-over y between the outlines. The ranges in each column are joined, so that lead shared by two cuts counts once.
+of heights that it covers. The scan runs over s, the x at which a column crosses the floor, and over y between the
+outlines. Along s it uses panels between all the points where outlines begin, end or cross. The ranges in each column
+are joined, so that lead shared by two cuts counts once.
 """
 
 from __future__ import annotations
@@ -24,10 +25,10 @@ _PANEL_NODES = 10
 _SUBPANELS = 3
 _ACROSS_NODES = 8
 _LOOKS, _FEWEST_LOOKS = 600, 60
-"""Numbers of points searched for crossings along the full range of s, and at least along each stretch between the ends of
-bands."""
+"""Number of points searched for crossings along the full range of s, and the minimum number for each stretch between
+the ends of bands."""
 _MOST_AT_ONCE = 1_000_000
-"""Largest number of values handled at once, which occupies some tens of MB."""
+"""Largest number of values handled at once; they take up tens of MB."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -38,8 +39,8 @@ class Band:
         start: s at which the outline begins. [m]
         end: s at which the outline ends. [m]
         half: s -> half width of the outline; 0 outside it. [m]
-        low: s -> lowest height covered. [m]
-        high: s -> highest height covered. [m]
+        low: s -> height of the lower end of the column. [m]
+        high: s -> height of the upper end of the column. [m]
         marks: Values of s at which the outline turns sharply. [m]
     """
 
@@ -198,7 +199,7 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
 def _stretch(
     body: TurnedBody, axis: Axis, bands: tuple[Band, ...], curves: list[_Curve], s: Array, s_weight: Array
 ) -> Piece:
-    """Part of the body that the union covers at some nodes along s."""
+    """Part of the body that the union covers at the given nodes along s."""
     limits = np.sort(np.stack([curve.at(s) for curve in curves] + [np.zeros_like(s)]), axis=0)
     widest = np.max(np.stack([band.half(s) for band in bands]), axis=0)
     limits = np.minimum(limits, widest)

@@ -1,7 +1,7 @@
 """One screw's hole and recess inside the lead, their filling, and the quadrature nodes for both.
 
-If the hole and the recess are entirely in the lead, each is a closed form or a smooth integral. Otherwise the true
-intersections come from `cut_scan`.
+If the hole and the recess are entirely in the lead, each is calculated in closed form or as a smooth integral.
+Otherwise the true intersections come from `scan`.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ _RIM_ALONG, _RIM_ACROSS = np.cos(_RIM_ANGLE), np.sin(_RIM_ANGLE)
 
 
 def _unit_disc() -> tuple[Array, Array, Array]:
-    """Nodes over the starboard half of a unit disc: their positions fore and aft, positions across, and fractions of the
-    area."""
+    """Nodes over the starboard half of a unit disc: their positions fore and aft, their positions across, and the
+    fraction of the area that each represents."""
     share, weight = gauss(_RADIAL)
     ring = np.sqrt(share)
     angle = math.pi * (np.arange(_AROUND) + 0.5) / _AROUND
@@ -39,7 +39,7 @@ _DISC_ALONG, _DISC_ACROSS, _DISC_SHARE = _unit_disc()
 
 
 def disc_nodes(radius: float) -> tuple[Array, Array, Array]:
-    """Quadrature nodes over a disc's starboard half, doubled by symmetry.
+    """Quadrature nodes over a disc's starboard half, with their areas doubled by symmetry.
 
     Args:
         radius: [m]
@@ -66,7 +66,7 @@ def screw_bands(axis: Axis, screw: ScrewCut, seat: float) -> tuple[Band, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ScrewColumns:
-    """Lowest and highest z of the lead at a recess's disc nodes and rim, over a hole's rim, and on the axis."""
+    """Lowest and highest z of the lead over a recess, highest z over a hole's rim, and the underside along the axis."""
 
     low: Array
     high: Array
@@ -95,12 +95,12 @@ def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]
 
 
 def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColumns:
-    """Columns of one screw, from the body's values at its `screw_places`.
+    """Columns for one screw, from the heights of the body at its `screw_places`.
 
     Args:
         axis: Direction of the cuts and height of the pocket floor.
-        low: Lowest z of each array's columns. [m]
-        high: Highest z of each array's columns. [m]
+        low: Lowest z of the lead at each point, one array for each array of points. [m]
+        high: Highest z of the lead at each point, one array for each array of points. [m]
     """
     bottom, top = float(low[2][0]), float(high[2][0])
     return ScrewColumns(
@@ -127,7 +127,7 @@ def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewCol
 
 
 def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace | None:
-    """Cuts of one screw whose recess and hole are entirely in the lead; None if they are not."""
+    """Cuts of one screw; None unless its recess and hole are entirely in the lead."""
     if math.isnan(columns.underside):
         return None
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)

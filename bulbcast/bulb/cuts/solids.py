@@ -1,6 +1,6 @@
-"""The solids with their cuts, made by the mesh kernel.
+"""Solids of the cuts, as closed meshes for the mesh kernel to subtract from the bulb.
 
-Units here are mm, as in the files, because the kernel's tolerances suit them.
+Units here are m; the kernel converts them to mm, which suit its tolerances.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ _HAIR = 1e-6
 def pocket_cutter(
     axis: Axis, pocket: PocketCut, *, top: float, chord_error: float, right_through: bool = False
 ) -> Mesh:
-    """The pocket as a prism from the floor to above the body, with an outline of the true area.
+    """The pocket as a prism whose outline encloses the true area, from the floor to above the body.
 
     Args:
         axis: Direction of the fin and height of the pocket floor.
@@ -94,7 +94,7 @@ def bore_cutter(
 
 
 def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float) -> Mesh:
-    """A cross pin's hole right through the bulb, with the volume of the true cylinder.
+    """A cross pin hole right through the bulb, with the volume of the true cylinder.
 
     Args:
         axis: Direction of the fin and height of the pocket floor.
@@ -133,7 +133,7 @@ def drill_cutter(hole: DrilledHole, *, chord_error: float) -> Mesh:
     """A drill with its point, from outside the body or from the pocket to the end of the hole.
 
     Args:
-        hole: The hole, from the underside or the pocket's floor.
+        hole: The hole, from the underside or the pocket floor.
         chord_error: Largest allowed distance between facet and cylinder. [m]
 
     Returns:
@@ -166,7 +166,7 @@ def screw_cutters(
         axis: Direction and height of the pocket floor.
         screw: The screw.
         seat: Position of the seat on the lead, along the axis from the floor; nan if the screw misses the lead. [m]
-        depth: Depth below the floor to which the recess must extend, beyond every surface. [m]
+        depth: Depth of the recess below the floor, enough to go beyond every surface. [m]
         chord_error: Largest allowed distance between facet and cylinder. [m]
     """
     if math.isnan(seat):

@@ -1,7 +1,7 @@
 """Pocket and screw holes as true intersections with the lead body, by quadrature without a mesh.
 
 If every cut is well inside the body and clear of the others, each is a smooth integral or a closed form (a few hundred
-nodes). If one leaves the body or meets another, the same volumes come from `cut_scan`, which follows every edge. The two
+nodes). If one leaves the body or meets another, the same volumes come from `scan`, which follows every edge. The two
 methods agree where both apply (tests/property).
 """
 
@@ -39,7 +39,7 @@ from bulbcast.solids.quadrature import Array
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinNodes:
-    """Quadrature nodes of the fin's section and of the pocket's outline, calculated once for a solve.
+    """Quadrature nodes of the fin section and the pocket outline, calculated once for a solve.
 
     `thin` has fewer nodes, for a layer's thickness, which hardly varies over the section.
     """
@@ -85,16 +85,16 @@ def cuts_of(
     pins: tuple[PinCut, ...] = (),
     studs: tuple[StudCut, ...] = (),
 ) -> Cuts:
-    """Volumes and moments of everything cut from the body and of the filling of the gaps.
+    """Volumes and moments of everything cut from the body, and of the filler in the gaps.
 
     Args:
         body: The lead body.
         axis: Direction of the cuts and height of the pocket floor.
         pocket: The pocket.
         screws: The screws, in order.
-        nodes: Nodes from `fin_nodes`, shared by repeated calls with one fin.
+        nodes: Nodes from `fin_nodes`, shared by repeated calls for the same fin.
         pins: The cross pins, in order.
-        studs: Studs and tubes cast in, in order.
+        studs: Cast-in studs and tubes, in order.
 
     Returns:
         The cuts; their volumes are those of true intersections, even if a cut leaves the body.
@@ -146,7 +146,7 @@ def removed_by(
     pins: Sequence[PinSpace] = (),
     studs: Sequence[StudSpace] = (),
 ) -> Piece:
-    """Lead that some of the cuts remove from the body together, with overlaps counted once.
+    """Lead that a set of cuts removes from the body, with overlaps counted once.
 
     Args:
         body: The lead body.
@@ -163,7 +163,7 @@ def removed_by(
     discs = [
         (one.screw.at_x, 0.5 * max(one.screw.recess_diameter, one.screw.hole_diameter)) for one in screws
     ]
-    # A pin's hole is calculated outside the pocket: if the pocket is not among the cuts, it is longer.
+    # A pin hole is calculated outside the pocket: if the pocket is not among the cuts, it is longer.
     whole = pocket_piece is not None or not pins
     if whole and _screws_clear(axis, screws) and clear_of_each_other(axis, discs, pins, studs):
         removed = pocket_piece or Piece()
@@ -181,7 +181,7 @@ def removed_by(
 
 
 def pocket_band(axis: Axis, pocket: PocketCut, clearance: float) -> Band:
-    """The pocket as a band of columns above the floor; with no clearance, the fin."""
+    """Band of columns above the floor for the pocket, or for the fin if the clearance is zero."""
     return outline_band(pocket.tip, clearance, pocket.leading_edge_x, low=axis.floor, high=math.inf)
 
 
@@ -263,7 +263,7 @@ def _prism(
 
 
 def _trimmed(axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns) -> Piece:
-    """Part of the fin's section that comes out below the lead, down to the height of its tip."""
+    """Part of the fin that comes out below the lead, down to the height of the fin's tip."""
     comes_out = (columns.low > axis.floor) & (columns.low <= columns.high)
     if not comes_out.any():
         return Piece()
@@ -274,7 +274,8 @@ def _trimmed(axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _Prism
 
 
 def _stands_off(body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: OutlineNodes) -> bool:
-    """Whether the floor is at or above the crown, where no pocket can cut the body."""
+    """Whether the floor is at or above the crown, or the outline is beyond an end of the body, so that no pocket can
+    cut the body."""
     return axis.floor >= 0.5 * body.height or (
         leading_edge_x + float(nodes.x[-1]) + abs(axis.shift) * body.height < 0.0
         or leading_edge_x + float(nodes.x[0]) - abs(axis.shift) * body.height > body.length
@@ -282,7 +283,7 @@ def _stands_off(body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: Outl
 
 
 def _screws_clear(axis: Axis, screws: Sequence[ScrewSpace]) -> bool:
-    """Whether no recess overlaps another or rises above the floor, where the pocket begins."""
+    """Whether every recess is clear of the others and below the floor, where the pocket begins."""
     cosine, tangent = math.cos(axis.rake), abs(math.tan(axis.rake))
     cuts = [(space.screw.at_x, space.screw.recess_diameter, space.seat) for space in screws]
     apart = all(

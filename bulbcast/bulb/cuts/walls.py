@@ -1,11 +1,11 @@
 """Walls of lead left round holes, recesses and the pocket, and their thinnest points.
 
-A wall is the shortest distance from a cut to the lead surface, not counting its own mouth. Every wall tapers to nothing
-at the mouth. Surface that faces within 45 degrees of the direction in which the cut opens is therefore not counted. A
-recess opens downwards along its screw, and a pocket upwards along the fin. A hole opens in both directions, so only
-surface facing sideways counts.
+A wall is the shortest distance from a cut to the lead surface, not counting the mouth of the cut, where every wall
+tapers to nothing. Surface that faces within 45 degrees of the direction in which the cut opens is therefore not
+counted. A recess opens downwards along its screw, and a pocket upwards along the fin. A hole opens in both directions,
+so only surface facing sideways counts.
 
-The lead between a head's seat and the pocket floor must be as thick as a wall.
+The lead between a head's seat and the pocket floor must be at least as thick as a wall.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ _FACING = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 61, 41
 _MANY = 20
 _AT_ONCE = 64
-"""Number of surface points compared at once with all points of a pocket, few enough for the processor's cache."""
+"""Number of surface points compared at once with all points of a pocket, few enough to fit in the processor's cache."""
 _ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 9, 16, 0.55
 
 
@@ -36,7 +36,7 @@ class Wall:
 
     Attributes:
         thickness: Thickness of the wall; negative if the cut breaks through. [m]
-        x: Distance of the thinnest point on the lead surface from the nose. [m]
+        x: Distance from the nose to the thinnest point on the lead surface. [m]
         y: Distance of the thinnest point to starboard of the centreplane. [m]
         z: Height of the thinnest point above the axis. [m]
     """
@@ -93,7 +93,7 @@ def bore_walls(
         body: The lead body.
         axis: Direction of the bores and height of the pocket floor.
         bores: Any number of bores.
-        settled_above: If all walls are thicker than this on the first grid they are not refined, and the results are a
+        settled_above: If all walls are thicker than this on the first grid, they are not refined, and the results are a
             few per cent too thick. This is for a study that only needs to know whether they are thicker. [m]
 
     Returns:
@@ -137,7 +137,7 @@ def bore_walls(
 
 
 def _bore_distance(body: TurnedBody, axis: Axis, bores: tuple[Bore, ...], phi: Array, angle: Array) -> Array:
-    """Distance of surface points from each bore; infinite where the surface faces the same way as a mouth."""
+    """Distance of surface points from each bore; infinite where the surface faces the same way as a mouth of that bore."""
     at_x, radius, low, high = (
         np.array([getattr(bore, name) for bore in bores])[:, None, None]
         for name in ("at_x", "radius", "low", "high")
@@ -164,19 +164,20 @@ def pocket_wall(
     settled_above: float = math.inf,
     right_through: bool = False,
 ) -> Wall | None:
-    """Thinnest wall of the pocket in the parts where the pocket is deeper than the wall required.
+    """Thinnest wall of the pocket where the pocket is deeper than the required wall thickness.
 
     Args:
         body: The lead body.
         axis: Direction of the fin and height of the pocket floor.
         pocket: The pocket.
-        wanted: Depth below the lead's upper surface from which walls of the pocket count. [m]
+        wanted: Required wall thickness. The pocket's walls count only below this depth from the lead's upper surface
+            and, for a slot right through, above this height from the underside. [m]
         settled_above: As for `bore_walls`. [m]
         right_through: Whether the slot opens below as well as above.
 
     Returns:
-        The wall, found by the same kind of search over pocket and surface; None if the pocket is not that deep
-        anywhere.
+        The wall, found by a search like that in `bore_walls`, over points on the pocket and the surface; None if the
+        pocket is not that deep anywhere.
     """
     # The pocket's own wall is a net of points too, dense enough that no part of it is far from a point.
     rough = math.isfinite(settled_above)

@@ -1,7 +1,7 @@
-"""A washer under a screw's head, and the ring of lead on which it bears.
+"""A washer under a screw head, and the ring of lead on which it bears.
 
-If a washer's hole is not given, it is assumed to be as wide as the hole in the lead. The gap between it and the shank
-counts as bedding.
+If the diameter of a washer hole is not given, the hole is assumed to be as wide as the one in the lead. The gap
+between the washer and the shank counts as bedding.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Washer:
-    """Dimensions and density of a washer under a screw's head.
+    """Dimensions and density of a washer under a screw head.
 
     Attributes:
         diameter: [m]
@@ -33,7 +33,7 @@ class Washer:
 
     def __post_init__(self) -> None:
         require_positive("The washer's diameter", self.diameter, "m")
-        require_positive("The washer's hole", self.hole_diameter, "m")
+        require_positive("The washer hole", self.hole_diameter, "m")
         require_positive("The washer's thickness", self.thickness, "m")
         require_positive("The washer's density", self.density, "kg/m3")
         ring_area(self.diameter, self.hole_diameter)

@@ -39,7 +39,7 @@ def fastening(job: BulbResults) -> Chapter:
     """Chapter on the fastening, withheld if the fastening is on hold.
 
     Args:
-        job: The results, with the bulb and the room round its cuts.
+        job: The results, with the bulb and the lead and fin round its cuts.
     """
     screws, pins, studs = _screws(job), _pins(job), _studs(job)
     # A stop withholds the fastening too, but a builder finds the fault in its drawing and walls.
@@ -52,7 +52,7 @@ def fastening(job: BulbResults) -> Chapter:
         parts += _pocket(job)
         parts += _table(pins, _drilled(job))
         parts += _table(
-            studs, "Studs are cast in along the fin's axis. The lift is given as the mass of the same weight"
+            studs, "Studs are cast in along the fin's axis. The lift is given as an equivalent mass"
         )
         parts += _table(screws)
         parts += _below(job)
@@ -122,7 +122,7 @@ def _pocket(job: BulbResults) -> list[Part]:
     shown, wall, wanted = job.shown, job.room.pocket.wall, job.wall_wanted
     parts: list[Part] = []
     if wall is not None:
-        enough = "enough" if wall.thickness >= wanted else "short"
+        enough = "enough" if wall.thickness >= wanted else "too thin"
         text = (
             f"Thinnest wall of the pocket: {shown.length(wall.thickness)} ({shown.length(wanted)} required: {enough}), "
             f"{shown.length(wall.x)} from the nose."
@@ -168,7 +168,7 @@ def _drilled(job: BulbResults) -> str:
         return "Cross pins, drilled through the lead and the fin together once the fin is bedded"
     if through == 0:
         return "Cross pins, drilled through both halves once they are bonded, clear of the fin"
-    return "Cross pins, drilled through both halves, and through the fin where it is between them, once everything is bonded"
+    return "Cross pins, drilled through both halves and any part of the fin between them once everything is bonded"
 
 
 def _bond_mass(job: BulbResults, thickness: float) -> float:
@@ -277,9 +277,9 @@ def _below(job: BulbResults) -> list[Part]:
     )
     rake, lean = plan.fin.rake, job.bulb.axis.rake
     if rake != lean:
-        way = f", raked {degrees_words(rake)} in the boat and {degrees_words(lean)} from square to the bulb's axis."
+        way = f", raked {degrees_words(rake)} in the boat and {degrees_words(lean)} out of square with the bulb's axis."
     else:
-        way = ", square to the bulb's." if rake == 0.0 else f", raked {degrees_words(rake)}."
+        way = ", square to the bulb's axis." if rake == 0.0 else f", raked {degrees_words(rake)}."
     said = (
         f"Washers go between the seat and the head, and each recess is as wide as its washer ({washers})."
         if washers

@@ -1,4 +1,4 @@
-"""Lead and fin material left round cross pins and cast-in studs, which are only measured here, not judged."""
+"""Measurements of the lead and fin material left round cross pins and cast-in studs; nothing is judged here."""
 
 from __future__ import annotations
 
@@ -67,8 +67,8 @@ class FittingRoom:
     """Lead and fin material round all pins and studs, and the lead between them.
 
     Attributes:
-        pins: Room round each pin, in order.
-        studs: Room round each stud, in order.
+        pins: Measurements for each pin, in order.
+        studs: Measurements for each stud, in order.
         gaps: Names of each pair, and the thickness of lead between the two; negative if they meet. [m]
     """
 
@@ -121,7 +121,7 @@ def _pocket_half(pocket: PocketCut, along: float) -> float:
 
 
 def lead_about(surface: Surface, centre: tuple[float, float], pocket_half: float = 0.0) -> float:
-    """Thinnest lead over, under, ahead of or behind the middle of a hole across the bulb. [m]
+    """Smallest thickness of lead above, below, ahead of or behind the middle of a hole across the bulb. [m]
 
     Args:
         surface: Surface of the lead, from `lead_surface`.
@@ -135,7 +135,7 @@ def lead_about(surface: Surface, centre: tuple[float, float], pocket_half: float
 
 
 def lead_surface(bulb: HungBulb) -> Surface:
-    """Points of the lead's starboard surface, and whether each faces sideways, shape (n,).
+    """Points on the lead's starboard surface, and whether each faces sideways, shape (n,).
 
     Args:
         bulb: The sized bulb.

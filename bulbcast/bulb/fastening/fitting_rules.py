@@ -26,7 +26,7 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 FASTENINGS_MEET = Rule(
     "fastenings-meet",
     Severity.STOP,
-    why=("If two holes run into each other, no lead is left between them and neither part can be fitted."),
+    why=("If two holes overlap, no lead is left between them and neither part can be fitted."),
 )
 PIN_MISSES_LEAD = Rule(
     "pin-misses-lead",
@@ -67,7 +67,7 @@ STUD_SHALLOW = Rule(
     "stud-shallow",
     Severity.CAUTION,
     why=(
-        "A stud is held in the lead by its length and by a bend or thread on its foot. A short smooth one pulls out."
+        "A stud is held in the lead by its length and by a bend or thread at its foot. A short, smooth one pulls out."
     ),
 )
 STUD_FLOATS = Rule(
@@ -81,8 +81,8 @@ SLOT_CUT_COLD = Rule(
     "slot-cut-cold",
     Severity.CAUTION,
     why=(
-        "Sawing a slot out of cold lead takes hours, clogs every blade and makes lead chips that have to be caught. "
-        "With a core the slot is cast, and the lead that would fill it is never melted."
+        "Sawing a slot out of cold lead takes hours, clogs every blade and makes lead chips that have to be collected. "
+        "With a core, the slot is cast, and the lead that would fill it is never melted."
     ),
 )
 
@@ -94,9 +94,9 @@ PIN_SIZES = {
 }
 """Diameters in which rod is sold. Common practice, no source. [m]"""
 _PLACES = ((0.2, 0.8), (0.3, 0.7), (0.4, 0.6), (0.1, 0.9), (0.25, 0.55), (0.45, 0.75))
-"""Trial positions of two pins that hold two halves, as fractions of the fin's chord. [-]"""
+"""Trial positions of two pins that hold two halves together, as fractions of the fin's chord. [-]"""
 _DEPTHS = (0.3, 0.35, 0.4, 0.45, 0.5, 0.55)
-"""Trial depths of pins that hold two halves, as fractions of the distance from the pocket's floor to the underside. [-]"""
+"""Trial depths of pins that hold two halves together, as fractions of the distance from pocket floor to underside. [-]"""
 _SPARE = 3e-4
 """Margin over the required wall at a suggested position, to allow for rounded figures and for sizing the bulb again. [m]"""
 SLOT_SAWN = 0.2
@@ -133,7 +133,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
     findings += [
         FASTENINGS_MEET(
             "cross_pins" if "pin" in one else "studs",
-            f"{one[0].upper()}{one[1:]} and {other} run into each other by {shown.length(-gap)}.",
+            f"{one[0].upper()}{one[1:]} and {other} overlap by {shown.length(-gap)}.",
             f"Move them at least {shown.length(-gap)} further apart, or use thinner ones.",
             found=gap,
             limit=0.0,
@@ -149,7 +149,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
                 "fin.pocket",
                 f"The blade goes right through, and {shown.workshop.mass(slot)} of cold lead would be sawn out for it.",
                 f"Core the slot: {typed('fin.pocket', 'cored')}. A core with the blade's section goes in each half "
-                "mould, so the lead for the slot never has to be melted.",
+                "mould, so the lead that would fill the slot is never melted.",
                 found=slot,
                 limit=SLOT_SAWN,
                 unit="kg",
@@ -161,8 +161,8 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
 
 
 def _bonded_only(job: BulbResults) -> Iterator[Finding]:
-    """Finding on two halves with fewer than two pins. The pins pass through the blade if it goes right through, otherwise
-    through both halves."""
+    """Finding on two halves with fewer than two pins. If the blade goes right through the bulb, only pins through the
+    blade count; otherwise, pins through both halves count."""
     bulb = job.bulb
     held = [one for one in bulb.cuts.pins if one.half_width > 0.0]
     pins = sum(one.off_pocket < 0.0 or not bulb.through for one in held)
@@ -187,13 +187,15 @@ def _bonded_only(job: BulbResults) -> Iterator[Finding]:
 
 
 def _usual_pins(job: BulbResults) -> str:
-    """Plan lines for two pins below the pocket's floor that hold two halves, if there is room for them."""
+    """Plan lines for two pins below the pocket floor that hold the two halves together, or advice on where to put them if
+    there is no room there.
+    """
     shown = job.shown
     fitting = [one for one in (_pin_below(places, job) for places in _PLACES) if one is not None]
     if not fitting:
         return (
-            "Add two [[cross_pins]] where both halves are thick: below the pocket's floor, with a negative `height`, or "
-            "ahead and aft of the fin."
+            "Add two [[cross_pins]] where both halves are thick: below the pocket floor, with a negative `height`, or "
+            "ahead of the fin and aft of it."
         )
     pin, apart = max(fitting, key=lambda one: one[0].diameter)
     first, last = (shown.length(place) for place in (pin.at_x, pin.at_x + apart))
@@ -202,14 +204,14 @@ def _usual_pins(job: BulbResults) -> str:
     another = typed("cross_pins[2]", "cross_pins[1]", "another like it", also=True)
     where = "below the pocket" if job.bulb.pocket_depth > 0.0 else "below the fin"
     return (
-        f"Add two [[cross_pins]] through the lead {where}: one {typed('cross_pins[1].at', first)}, {', '.join(lines)}, and "
-        f"{another} {typed('cross_pins[2].at', last, also=True)}."
+        f"Add two [[cross_pins]] through the lead {where}: one with {typed('cross_pins[1].at', first)}, "
+        f"{', '.join(lines)}, and {another} with {typed('cross_pins[2].at', last, also=True)}."
     )
 
 
 def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, float] | None:
-    """The thickest pin for which there is room below the pocket's floor at both positions, and their distance from each
-    other. [m]
+    """The thickest pin for which there is room below the pocket floor at both positions, and the distance between
+    the positions; None if there is no room. [m]
 
     Args:
         shares: The two positions, as fractions of the fin's chord. [-]
@@ -225,7 +227,7 @@ def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, f
         return [(float(one) - bulb.axis.shift * height, bulb.axis.floor + height) for one in at]
 
     def beside(height: float) -> float:
-        """Thickness of lead between the middles of the pins and the pocket or skin, whichever is nearer. [m]"""
+        """Shortest distance through the lead from a pin's axis to the pocket or the skin. [m]"""
         return min(-height, *(lead_about(surface, centre) for centre in centres(height)))
 
     height = max((-share * depth for share in _DEPTHS), key=beside)
@@ -263,7 +265,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
     if room.wall is None:
         yield PIN_MISSES_LEAD(
             where,
-            f"Cross pin {number} runs clear of the lead.",
+            f"Cross pin {number} misses the lead altogether.",
             "`at` is measured aft from the tip's leading edge, and `height` up from the pocket floor.",
             limit=0.0,
             unit="m",
@@ -284,16 +286,16 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         remedy = f"Set {higher}{within}."
         if thick:
             remedy = (
-                "Use a thinner pin or a deeper pocket. This pin runs out of the lead at the height where it clears the "
-                f"fin's lower edge.{f' Set {within}.' if aside else ''}"
+                "Use a thinner pin or a deeper pocket. At the height where this pin clears the fin's lower edge, it "
+                f"breaks out of the lead.{f' Set {within}.' if aside else ''}"
             )
         lower = _clear_below(pin, job)
         if lower is not None:
             way = typed(f"{where}.height", shown.length(lower))
-            remedy += f" Or let it hold only the two halves, clear of the pocket: {way}."
+            remedy += f" Or let it hold only the two halves together, clear of the pocket: {way}."
         yield PIN_OUTSIDE_FIN(
             where,
-            f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
+            f"Cross pin {number} extends {shown.length(-room.in_fin)} outside the fin's tip.",
             remedy,
             found=room.in_fin,
             limit=0.0,
@@ -304,7 +306,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             where,
             f"Only {shown.length(room.in_fin)} is left between {name} and the edge of the fin; {shown.length(edge)} is "
             "good practice.",
-            "Move it further from the fin's lower edge and its ends, or use a thinner pin.",
+            "Move it further from the fin's leading, trailing and lower edges, or use a thinner pin.",
             found=room.in_fin,
             limit=edge,
             unit="m",
@@ -315,11 +317,11 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             where,
             f"The hole for {name} breaks out of the lead by {shown.length(-room.wall)}."
             if out
-            else f"Beside the hole of {name}, towards the pocket or the skin, only {shown.length(room.wall)} of lead is "
-            f"left. {shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more."
+            else f"Beside the hole for {name}, towards the pocket or the skin, only {shown.length(room.wall)} of lead is "
+            f"left. {shown.length(wanted)} is required ({shown.length(wanted - room.wall)} more)."
             if between
-            else f"Over or under the hole of {name}, only {shown.length(room.wall)} of lead is left. "
-            f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more.",
+            else f"Above or below the hole for {name}, only {shown.length(room.wall)} of lead is left. "
+            f"{shown.length(wanted)} is required ({shown.length(wanted - room.wall)} more).",
             "Move it half-way between the pocket and the skin, or use a thinner pin, a shallower pocket or a fuller bulb."
             if between
             else "Move it nearer the bulb's axis, or use a thinner pin, a deeper pocket or a fuller bulb.",
@@ -363,7 +365,7 @@ def _clear_below(pin: PinCut, job: BulbResults) -> float | None:
 
 
 def _runs_out(pin: PinCut, job: BulbResults) -> bool:
-    """Whether the top of a pin's hole above the pocket's floor is outside the lead."""
+    """Whether the top of a pin hole is outside the lead; always False for a blade that goes right through."""
     body, (x, z) = job.bulb.body, pin.centre(job.bulb.axis)
     top = z + 0.5 * pin.hole_diameter
     inside = (
@@ -383,7 +385,7 @@ def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) ->
         f"Stud {number} breaks out of the lead by {shown.length(-wall)}."
         if out
         else f"{'Under the foot of' if under else 'Beside'} stud {number}, only {shown.length(wall)} of lead is left. "
-        f"{shown.length(wanted)} is required, {shown.length(wanted - wall)} more.",
+        f"{shown.length(wanted)} is required ({shown.length(wanted - wall)} more).",
         f"Reduce `below` by {shown.length(wanted - wall)}."
         if under
         else "Move it towards the thickest part of the fin, or use a thinner stud or a fuller bulb.",
@@ -408,7 +410,7 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
         yield STUD_OUTSIDE_FIN(
             f"{where}.at",
             f"Stud {number}, {shown.length(stud.diameter)} thick, does not fit within the thickness of the fin "
-            f"{shown.length(stud.at_x)} aft of the leading edge. It comes out by {shown.length(-room.cheek)}.",
+            f"{shown.length(stud.at_x)} aft of the leading edge. It sticks out by {shown.length(-room.cheek)}.",
             "Move it towards the thickest part of the fin, or use a thinner one.",
             found=room.cheek,
             limit=0.0,
@@ -433,8 +435,8 @@ def _stud_cast(number: int, stud: StudCut, job: BulbResults) -> Iterator[Finding
     if stud.below < wanted:
         yield STUD_SHALLOW(
             f"{where}.below",
-            f"Stud {number} is cast {shown.length(stud.below)} into the lead; {shown.length(wanted)} is good practice, "
-            "with a thread, a bend or a head on its foot.",
+            f"Stud {number} is cast {shown.length(stud.below)} into the lead; good practice is {shown.length(wanted)}, "
+            "with a thread, a bend or a head at the stud's foot.",
             f"Increase `below` by {shown.length(wanted - stud.below)} if the bulb is deep enough.",
             found=stud.below,
             limit=wanted,
@@ -445,7 +447,7 @@ def _stud_cast(number: int, stud: StudCut, job: BulbResults) -> Iterator[Finding
             where,
             f"Stud {number} is lighter than liquid lead. It pushes up in the melt with a force equal to the weight of "
             f"{shown.mass(lift / STANDARD_GRAVITY)}.",
-            "Before the pour, fix it in the mould, dry and warm, so that it holds twice that force.",
+            "Dry and warm it before the pour, and fix it in the mould so that it can take twice that force.",
             found=lift,
             limit=0.0,
             unit="N",

@@ -39,8 +39,8 @@ class ScrewNeeds:
     Attributes:
         wall: Lead required round the hole, recess and seat.
         thread: Thread required above the pocket floor.
-        edge_allowed: Minimum fin allowed beside the shank.
-        edge_good: Fin beside the shank that good practice requires.
+        edge_allowed: Minimum thickness of fin allowed beside the shank.
+        edge_good: Thickness of fin beside the shank that good practice requires.
     """
 
     wall: float
@@ -68,7 +68,7 @@ def edge_allowed(hole: float) -> float:
     """Minimum thickness of fin on each side of a screw.
 
     Args:
-        hole: Diameter of the screw's hole. [m]
+        hole: Diameter of the screw hole. [m]
 
     Returns:
         The minimum thickness. [m]
@@ -80,7 +80,7 @@ def edge_good(hole: float) -> float:
     """Thickness of fin that good practice requires on each side of a screw.
 
     Args:
-        hole: Diameter of the screw's hole. [m]
+        hole: Diameter of the screw hole. [m]
 
     Returns:
         The thickness. [m]

@@ -40,7 +40,7 @@ RAKE_DIFFERS = Rule(
     "rake-differs",
     Severity.CAUTION,
     why=(
-        "The pocket follows the rake you type, and the fin leans as its edges do. If the two differ, the fin does "
+        "The pocket has the rake you type, and the fin has the rake of its edges. If the two differ, the fin does "
         "not fit the pocket."
     ),
 )
@@ -63,7 +63,7 @@ def check_pocket(job: BulbResults) -> list[Finding]:
     """Every finding on the pocket.
 
     Args:
-        job: The results, with the bulb and the room round its pocket.
+        job: The results, with the bulb and the lead and fin round its pocket.
     """
     findings = []
     room, wanted, shown, where = job.room.pocket, job.wall_wanted, job.shown, "fin.pocket_depth"
@@ -78,7 +78,7 @@ def check_pocket(job: BulbResults) -> list[Finding]:
                 where,
                 f"The floor of the pocket is {shown.length(job.bulb.pocket_depth)} below the crown, and the bulb is "
                 f"{shown.length(high)} high: the pocket comes out through the underside.",
-                f'Use a shallower {deep}, or set joint = "through" for a blade that goes right through.',
+                f'Reduce {deep}, or set joint = "through" for a blade that goes right through.',
                 found=job.bulb.pocket_depth,
                 limit=high,
                 unit="m",
@@ -101,16 +101,14 @@ def check_pocket(job: BulbResults) -> list[Finding]:
                 where,
                 f"The pocket breaks through the side of the bulb by {shown.length(room.side_excess)}, "
                 f"{shown.length(room.side_at)} aft of the tip's leading edge.",
-                f"Use a thinner tip_thickness, a shallower {deep} or a fuller bulb.",
+                f"Reduce tip_thickness or {deep}, or use a fuller bulb.",
                 found=room.side_excess,
                 limit=0.0,
                 unit="m",
             )
         )
     if room.wall is not None and room.wall.thickness < wanted and room.side_excess == 0.0:
-        remedy = (
-            f"Use a shallower {deep}, a thinner tip, or a smaller bulb.smallest_wall if you can justify it."
-        )
+        remedy = f"Reduce {deep}, use a thinner tip, or reduce bulb.smallest_wall if you can justify it."
         findings.append(thin_wall(where, "pocket", room.wall, wanted, shown, remedy))
     if room.proud > 1e-6:
         findings.append(
@@ -152,8 +150,8 @@ def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, re
     """
     return WALL_THIN(
         where,
-        f"The {what} leaves a wall of {shown.length(wall.thickness)} at {place_of(wall, shown)}. {shown.length(wanted)} "
-        f"is required, {shown.length(wanted - wall.thickness)} more.",
+        f"The {what} leaves a wall of {shown.length(wall.thickness)} at {place_of(wall, shown)}. "
+        f"{shown.length(wanted)} is required ({shown.length(wanted - wall.thickness)} more).",
         remedy,
         found=wall.thickness,
         limit=wanted,
@@ -185,9 +183,10 @@ def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
     return [
         FIN_NOT_IN_SLOT(
             "fin.slot_width",
-            f"The fin's tip does not fit its slot: {shown.length(float(points[worst, 0]))} aft of its leading edge it is "
-            f"{shown.length(float(beyond[worst]))} too large.",
-            f"Mill it with {lines[0]} and {lines[1]}{centred}, or round off the fin's edges.",
+            f"The fin's tip does not fit its slot: {shown.length(float(points[worst, 0]))} aft of its leading edge, it "
+            f"extends {shown.length(float(beyond[worst]))} beyond the slot.",
+            f"Mill the slot with {lines[0]}{',' if centred else ' and'} {lines[1]}{centred}, or round off the fin's "
+            "edges.",
             found=float(beyond[worst]),
             limit=0.0,
             unit="m",
@@ -196,8 +195,8 @@ def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
 
 
 def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
-    """Finding on a rake of the pocket and screws that differs from that of the fin between root and tip, if the root is
-    known.
+    """Return a finding if the rake of the pocket and screws differs from that of the fin between root and tip; none if
+    the root is not known.
 
     Args:
         fin: The fin as planned.
@@ -225,7 +224,7 @@ def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
             f"{shown.angle(low)} to {shown.angle(high)}: the fin does not fit its pocket.",
             f"Set [fin] {typed('fin.rake', shown.angle(axis))} to match the root and the tip, or move one of the two."
             if abs(axis) < math.radians(45.0)
-            else "Move the root or the tip: the fin leans by more than the 45 deg that can be planned.",
+            else "Move the root or the tip: the fin leans by more than 45 deg, the most that can be planned.",
             found=fin.rake,
             limit=high if fin.rake > high else low,
             unit="rad",

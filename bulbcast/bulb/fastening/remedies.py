@@ -2,8 +2,9 @@
 
 Every trial is a figure that a builder can type, and is shown in full: half millimetres along the fin, tenths of a
 millimetre for a diameter or a depth, or 32nds of an inch. A small margin is kept, because the bulb itself changes by
-hundredths of a millimetre when it is sized again with the corrected screw. A much smaller head leaves more lead and a
-smaller bulb. That bulb is sized, and the head is made smaller still if the wall is too thin.
+hundredths of a millimetre when it is sized again with the corrected screw. With a much smaller head, less
+lead is removed and the bulb becomes smaller. The smaller bulb is sized, and if its wall is too thin, the head is made
+smaller still.
 """
 
 from __future__ import annotations
@@ -44,7 +45,7 @@ class ScrewRemedy:
         recess: The deepest recess that works at that position, if the present one is too deep.
         length: The length for that position and recess, if the present one is too short.
         largest_head: Largest head that works at the present position with everything else unchanged.
-        largest_washer: Largest washer that works in the same way, if the washer is wider than the head.
+        largest_washer: The same for the washer, if it is wider than the head.
     """
 
     found: bool
@@ -64,11 +65,11 @@ class ScrewRemedy:
 def screw_remedies(
     bulb: HungBulb, wish: BulbWish, needs: Mapping[int, ScrewNeeds], *, imperial: bool
 ) -> dict[int, ScrewRemedy]:
-    """Fixes for several screws, each alone or all of them at once.
+    """Fixes for several screws; each fix works alone or together with all the others.
 
     Args:
         bulb: The sized bulb.
-        wish: The wish that it fulfils.
+        wish: The wish that the bulb fulfils.
         needs: Limits for each screw that needs a fix, keyed by screw number, counted from 1.
         imperial: Whether trials are fractions of an inch.
 
@@ -97,7 +98,8 @@ def screw_remedies(
 def _smaller_yet(
     wish: BulbWish, needs: Mapping[int, ScrewNeeds], found: Mapping[int, ScrewRemedy], steps: _Steps
 ) -> dict[int, ScrewRemedy]:
-    """Screws whose new head leaves too thin a wall in the resulting bulb, typed either alone or with all the others."""
+    """Remedies with an even smaller head for screws whose new head, typed alone or with all the others, leaves too thin
+    a wall in the resulting bulb."""
     heads = {
         number: remedy
         for number, remedy in found.items()
@@ -135,7 +137,7 @@ def _with_head(screw: ScrewCut, remedy: ScrewRemedy | None) -> ScrewCut:
 
 @frozen
 class Pair:
-    """Positions with room for two screws like a given one, aft of the tip's leading edge. [m]
+    """Positions for two screws of the same kind as a given one, measured aft of the tip's leading edge. [m]
 
     Attributes:
         forward: The forward position. [m]
@@ -149,12 +151,12 @@ class Pair:
 
 
 def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair | None:
-    """Positions with room for two screws like the only one; None if the chord has no room for them.
+    """Positions with room for two screws like the bulb's single screw; None if the chord has no room for them.
 
     Args:
         bulb: The sized bulb.
         needs: Limits for that screw.
-        imperial: Whether trials are fractions of an inch.
+        imperial: Whether to try fractions of an inch.
     """
     screw = bulb.screw_cuts[0]
     search = _Search(bulb, 1, needs, (), _Steps.of(imperial))
@@ -174,7 +176,7 @@ class _Places:
 
 @dataclass(frozen=True, slots=True)
 class _Steps:
-    """Steps in which a typed position and a typed size are varied. [m]"""
+    """Steps by which a typed position and a typed size are varied. [m]"""
 
     place: float
     size: float
@@ -192,7 +194,7 @@ class _Steps:
 
 
 class _Search:
-    """The search for one screw."""
+    """Search for a remedy for one screw."""
 
     def __init__(
         self, bulb: HungBulb, number: int, needs: ScrewNeeds, others: Sequence[ScrewCut], steps: _Steps
@@ -279,7 +281,7 @@ class _Search:
         return inside_outline(self.bulb.pocket, along, clearance, np.full_like(along, 0.5 * diameter))
 
     def _clear(self, along: Array, recess_diameter: float | None = None) -> Flags:
-        """Whether the recess keeps clear of other recesses and of studs, and the shank of cross pins."""
+        """Whether the recess keeps clear of other recesses and studs, and the shank clear of cross pins."""
         wide = self.screw.recess_diameter if recess_diameter is None else recess_diameter
         shank = self.screw.diameter
         apart = [(other.at_x, wide + other.recess_diameter) for other in self.others]
@@ -294,7 +296,8 @@ class _Search:
         return self.screw.recess if self.screw.recess <= deepest else self.steps.down(deepest)
 
     def _longer(self, seat: float) -> float | None:
-        """Screw length that gives the required thread from a given seat on the lead; None if the present length does."""
+        """Screw length that gives the required thread from a given seat on the lead; None if the present
+        screw is long enough."""
         needed = self.needs.thread - self.screw.under_head(seat)
         if self.screw.length >= needed:
             return None
@@ -310,8 +313,8 @@ class _Search:
         )
 
     def smaller_head(self, now: float) -> tuple[float | None, float | None]:
-        """Diameter of the head, or of the washer if it is wider, whose recess leaves the required wall with everything
-        else unchanged."""
+        """Find the largest diameter of the head, or of the washer if it is wider, whose recess leaves the required wall
+        with everything else unchanged. Returns head and washer, None for either that does not change. [m]"""
         screw, step = self.screw, self.steps.size
         at: Array = np.array([now])
         low = float(undersides(self.bulb, at + self.lead)[0][0])

@@ -1,4 +1,4 @@
-"""Lead and fin material left round the pocket and the screws, which are only measured here, not judged."""
+"""Measurements of the lead and fin material left round the pocket and the screws; nothing is judged here."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from bulbcast.fin.tip_section import FinTip, outline
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
-# Beyond this the surface beside a pocket's floor faces up rather than sideways.
+# Beyond this the surface beside a pocket floor faces up rather than sideways.
 _SIDEWAYS = math.cos(math.radians(45.0))
 
 
@@ -25,7 +25,7 @@ class ScrewRoom:
 
     Attributes:
         at: Distance aft of the tip's leading edge at the floor.
-        misses: Whether its axis misses the lead.
+        misses: Whether the screw's axis misses the lead.
         lead_above: Lead along the axis from the underside to the lead's upper surface.
         lead_to_floor: Lead along the axis from the underside to the pocket floor.
         seat_to_floor: Lead left between the seat of the head or washer and the pocket floor.
@@ -34,7 +34,7 @@ class ScrewRoom:
         hole_wall: Thinnest wall of the clearance hole.
         recess_wall: Thinnest wall of the recess and the seat.
         inside_pocket: Smallest distance from the hole's rim to the pocket's outline; negative outside the pocket.
-        cheek: Thinnest fin beside the shank; negative if the shank leaves the section.
+        cheek: Minimum thickness of the fin beside the shank; negative if the shank leaves the section.
     """
 
     at: float
@@ -55,8 +55,9 @@ class PocketRoom:
     """Lead round the pocket. Lengths in m, positions aft of the tip's leading edge.
 
     Attributes:
-        wall: Thinnest wall where the pocket is deeper than the wall required; None if it is not that deep anywhere.
-        side_excess: Distance by which the pocket's floor comes out through the side; 0 if it does not.
+        wall: Thinnest wall where the pocket is deeper than the required wall thickness; None if it is not that deep
+            anywhere.
+        side_excess: Distance by which the pocket floor comes out through the side; 0 if it does not.
         side_at: Position at which it comes out furthest.
         proud: Height of the fin's tip above the lead beside it; 0 if it is below.
         proud_at: Position at which it is highest above the lead.
@@ -84,7 +85,7 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
 
     Args:
         bulb: The sized and placed bulb.
-        wall_wanted: Depth from which the pocket's walls count. [m]
+        wall_wanted: Required wall thickness; a pocket wall counts only where it is deeper in the lead than this. [m]
         roughly: Whether to skip the refinement of walls that are more than twice the required thickness.
 
     Returns:
@@ -113,8 +114,8 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
 
 @frozen
 class _Columns:
-    """Ends of the lead along the fin's axis, measured from the floor, each in one array; nan where the lead is missed.
-    [m]
+    """Ends of the lead along the fin's axis, measured from the floor, each in one array; nan where a line misses
+    the lead. [m]
 
     Attributes:
         underside: Lower end on each screw's axis, shape (screws,).
@@ -157,7 +158,8 @@ def _columns(bulb: HungBulb) -> _Columns:
 
 
 def undersides(bulb: HungBulb, at_x: Array) -> tuple[Array, Array]:
-    """Lower and upper end of the lead on screw axes, along the axis from the floor; nan where an axis misses the lead.
+    """Lower and upper ends of the lead on screw axes, measured along each axis from the floor; nan where an axis misses
+    the lead.
 
     Args:
         bulb: The sized bulb.
@@ -273,7 +275,7 @@ def _starboard(tip: FinTip, clearance: float) -> tuple[Array, Array]:
 
 
 def inside_outline(pocket: PocketCut, along: Array, clearance: float, radius: Array) -> Array:
-    """Distance of circles on the chord line from the outline of the fin's section grown by a clearance.
+    """Distance from circles on the chord line to the outline of the fin's section enlarged by a clearance.
 
     Args:
         pocket: The pocket, which gives the fin's tip and its position.

@@ -74,14 +74,14 @@ FIN_CHEEK_THIN = Rule(
     Severity.STOP,
     Severity.CAUTION,
     why=(
-        "The material beside the hole carries the fin's bending there. If there is too little, the fin splits along the "
+        "The material beside the hole carries the fin's bending load. If there is too little, the fin splits along the "
         "screw."
     ),
 )
 SCREW_SHORT = Rule(
     "screw-short",
     Severity.STOP,
-    why=("Only its thread holds the screw in the fin, and too short a thread strips or pulls out."),
+    why=("Only the thread holds the screw in the fin. A thread that is too short strips or pulls out."),
 )
 THREAD_SHORT_IN_WOOD = Rule(
     "thread-short-in-wood",
@@ -106,10 +106,10 @@ def screws_in_trouble(job: BulbResults) -> dict[int, ScrewNeeds]:
     """Screws that leave less lead or fin than required, with the limits for each.
 
     Args:
-        job: The results, with the bulb and the room round its cuts.
+        job: The results, with the bulb and the lead and fin round its cuts.
 
     Returns:
-        The screws for which to search for a remedy, keyed by screw number, counted from 1.
+        Limits for each screw that needs a fix, keyed by screw number, counted from 1.
     """
     wanted = job.wall_wanted
     meeting = {other for _, other, gap in job.room.recess_gaps if gap < 0.0}
@@ -146,7 +146,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
     """Every finding on the pocket and the screws.
 
     Args:
-        job: The results, with the bulb and the room round its cuts.
+        job: Results for the bulb, with the lead and fin material left round its cuts.
         search: Whether to search for a fix for a thin wall.
 
     Returns:
@@ -169,7 +169,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
     findings += [
         RECESSES_MEET(
             f"screws[{second}].at",
-            f"The recesses of screws {first} and {second} run into each other by {shown.length(-gap)}.",
+            f"The recesses of screws {first} and {second} overlap by {shown.length(-gap)}.",
             judged[second - 1].repaired(
                 f"Move them at least {length_up(-gap, shown)} further apart, or use smaller heads."
             ),
@@ -199,7 +199,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
         findings.append(
             BONDED_ONLY(
                 "screws",
-                "No screw is planned. The bulb hangs only on the bedding in its pocket.",
+                "No screw is planned. Only the bedding in its pocket holds the bulb.",
                 "Add two [[screws]], unless the bulb is small and the joint has been tested.",
                 found=0.0,
                 limit=2.0,
@@ -212,8 +212,8 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
 def _pair_words(pair: Pair | None, shown: Shown) -> str:
     if pair is None:
         return (
-            "The chord has no room for two screws of this size. Use a deeper pocket and bond the fin in it. Or hold the "
-            "bulb with two [[cross_pins]], or with a rod bonded in along the fin."
+            "The chord has no room for two screws of this size. Use a deeper pocket and bond the fin into it. Or hold "
+            "the bulb with two [[cross_pins]], or with a rod bonded in along the fin's axis."
         )
     if not pair.unchanged:
         return "Use two or more screws, with one towards each end of the chord."
@@ -233,7 +233,7 @@ class _Judged:
     needs: ScrewNeeds
 
     def repaired(self, other: str = "") -> str:
-        """The fix in one step; if none was found, `other`, a smaller head, or nothing."""
+        """The fix that was found, as a sentence; if there is none, `other` or general advice."""
         remedy, shown, where = self.remedy, self.job.shown, f"screws[{self.number}]"
         if remedy is None or not remedy.any:
             return other or (
@@ -267,7 +267,7 @@ class _Judged:
         return f"{text[0].upper()}{text[1:]}."
 
     def lead(self) -> Iterator[Finding]:
-        """Findings on the lead that a screw leaves."""
+        """Findings on the lead left round a screw."""
         job, number = self.job, self.number
         shown, asked, screw = job.shown, job.plan.screws[number - 1], job.room.screws[number - 1]
         where, deep = f"screws[{number}]", shown.length(asked.recess)
@@ -285,9 +285,9 @@ class _Judged:
                 f"The recess of screw {number} is {deep} deep, but the bulb is only {shown.length(screw.lead_above)} "
                 "deep there.",
                 self.repaired(
-                    f"Use a recess of less than {shown.length(screw.lead_to_floor)}, where the pocket begins."
+                    f"Use a recess of less than {shown.length(screw.lead_to_floor)}: the pocket begins there."
                     if screw.lead_to_floor > 0.0
-                    else "Use a shallower pocket. It comes out through the underside here."
+                    else "Use a shallower pocket. The planned one comes out through the underside there."
                 ),
                 found=asked.recess,
                 limit=screw.lead_above,
@@ -363,7 +363,7 @@ class _Judged:
         if stack > room:
             yield HEAD_PROUD(
                 f"screws[{number}].head_height",
-                f"The head of screw {number} is {shown.length(asked.head_height)} high{washer}, and its recess is only "
+                f"The head of screw {number} is {shown.length(asked.head_height)} high{washer}, but its recess is only "
                 f"{shown.length(room)} deep at its shallowest: the head stands proud.",
                 f"Deepen the recess by {shown.length(stack - room)}, or use a screw with a lower head.",
                 found=stack,
@@ -372,7 +372,7 @@ class _Judged:
             )
 
     def fin(self) -> Iterator[Finding]:
-        """Findings on the fin that a screw leaves."""
+        """Findings on the fin around a screw."""
         job, number, needs, remedy = self.job, self.number, self.needs, self.remedy
         shown, screw = job.shown, job.room.screws[number - 1]
         where, left = f"screws[{number}].at", shown.length(screw.cheek)
@@ -392,7 +392,7 @@ class _Judged:
             yield SCREW_OUTSIDE_FIN(
                 where,
                 f"Screw {number}, {shown.length(job.plan.screws[number - 1].diameter)} thick, does not fit within the "
-                f"thickness of the fin {shown.length(screw.at)} aft of the leading edge. It comes out by "
+                f"thickness of the fin {shown.length(screw.at)} aft of the leading edge. It sticks out by "
                 f"{shown.length(-screw.cheek)}.",
                 repaired,
                 found=screw.cheek,
@@ -409,8 +409,8 @@ class _Judged:
                 "is good practice.",
                 repaired
                 if better
-                else "No position under this fin leaves as much as good practice requires. Use a thinner screw or a "
-                "thicker fin.",
+                else "No position under this fin leaves as much fin as good practice requires. Use a thinner "
+                "screw or a thicker fin.",
                 found=screw.cheek,
                 limit=needs.edge_allowed if stop else needs.edge_good,
                 unit="m",
@@ -418,7 +418,7 @@ class _Judged:
             )
 
     def thread(self) -> Iterator[Finding]:
-        """Findings on a screw's length of thread in the fin."""
+        """Findings on the length of a screw's thread in the fin."""
         number, shown, wanted = self.number, self.job.shown, self.needs.thread
         plan, screw = self.job.plan, self.job.room.screws[number - 1]
         asked, where = plan.screws[number - 1], f"screws[{number}].length"
@@ -443,8 +443,8 @@ class _Judged:
             materials = [typed("fin.material", one, f'"{one}"') for one in KEYS["fin.material"].choices]
             yield THREAD_SHORT_IN_WOOD(
                 where,
-                f"Screw {number} has {shown.length(screw.thread)} of thread in the fin: enough in metal, short in wood "
-                f"or laminate, where {shown.length(wood)} is required.",
+                f"Screw {number} has {shown.length(screw.thread)} of thread in the fin. This is enough in metal, but "
+                f"{shown.length(wood)} is required in wood or laminate.",
                 f"Set [fin] material = {joined(materials, 'or')}, or use a longer screw.",
                 found=screw.thread,
                 limit=wood,
@@ -464,7 +464,7 @@ class _Judged:
             yield SCREW_LONG(
                 f"screws[{self.number}].length",
                 f"Screw {self.number} reaches {shown.length(screw.thread)} above the pocket floor; {fin_words}.",
-                "Check its length and unit. If the rod does go through the fin into the hull, leave it.",
+                "Check its length and unit. If the rod does go through the fin into the hull, leave it as it is.",
                 found=screw.thread,
                 limit=tallest,
                 unit="m",

@@ -1,2 +1,2 @@
-"""Everything that hangs on the fin: the bulb that the plan asks for, its size and position, the list of masses and the
+"""The bulb that the plan asks for and everything else that hangs on the fin: size, position, list of masses and
 balance."""

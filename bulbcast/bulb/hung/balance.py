@@ -1,4 +1,4 @@
-"""Position of the hung bulb along the fin's chord and relative to its elastic axis and the screws."""
+"""Position of the hung bulb along the fin chord and relative to the fin's elastic axis and the screws."""
 
 from __future__ import annotations
 
@@ -19,8 +19,8 @@ class Balance:
             is aft and turns the leading edge up. [N m]
         overhang_fore: Distance of the nose ahead of the tip's leading edge. [m]
         overhang_aft: Distance of the tail behind the tip's trailing edge. [m]
-        from_screws_middle: Distance of the mass centre aft of the middle of the screws, on the floor; None without
-            screws. [m]
+        from_screws_middle: Distance of the mass centre aft of the mean position of the screws on the pocket floor; None
+            without screws. [m]
     """
 
     along_chord: float

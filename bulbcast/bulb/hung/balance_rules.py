@@ -19,7 +19,7 @@ OUTSIDE_SCREWS = Rule(
     "outside-screws",
     Severity.CAUTION,
     why=(
-        "If the bulb's weight acts beyond the screws, it works on them like a lever, and the nearest screw is pulled "
+        "If the bulb's weight acts beyond the screws, it exerts leverage on them, and the nearest screw is pulled "
         "hardest."
     ),
 )
@@ -42,8 +42,8 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
             BULB_SHORTER_THAN_CHORD(
                 "fin.tip_chord",
                 f"The bulb is {shown.length(length)} long, shorter than the fin's chord of {shown.length(chord)}. The "
-                "pocket runs out of the lead at both ends.",
-                "Use a higher fineness, a greater length, or a fin with a shorter tip.",
+                "pocket breaks out of the lead at both ends.",
+                "Use a higher fineness, a greater length, or a fin with a shorter tip chord.",
                 found=length,
                 limit=chord,
                 unit="m",
@@ -55,8 +55,8 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
         findings.append(
             TWISTS_FIN(
                 "fin.carry_at",
-                f"The mass centre is {shown.length(off)} {side} of the fin's elastic axis and twists it with "
-                f"{shown.torque(abs(balance.twist_at_90))} at 90 degrees of heel.",
+                f"The mass centre, {shown.length(off)} {side} of the fin's elastic axis, applies a torque of "
+                f"{shown.torque(abs(balance.twist_at_90))} to the fin at 90 degrees of heel.",
                 "Move the bulb's mass centre nearer to the elastic axis, or prove that the fin is stiff enough in torsion.",
                 found=off,
                 limit=limit,
@@ -70,8 +70,8 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
         findings.append(
             OUTSIDE_SCREWS(
                 "screws",
-                f"The mass centre, {shown.length(at)} aft of the tip's leading edge, is outside the screws at "
-                f"{shown.length(low)} to {shown.length(high)}, so one of them is prised out.",
+                f"The mass centre, {shown.length(at)} aft of the tip's leading edge, is outside the span of the screws "
+                f"({shown.length(low)} to {shown.length(high)}), so one of them is prised out.",
                 "Spread the screws so that the mass centre is between them.",
                 found=at,
                 limit=low if at < low else high,

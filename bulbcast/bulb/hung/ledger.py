@@ -40,7 +40,8 @@ class HungBulb:
         volume: Volume of the body.
         surface: Surface integrals of the body.
         cuts: The cuts in the body.
-        fin_through_skin: The fin's own section through the skin.
+        fin_through_skin: Part of the fin within the skin.
+        skin: Thickness of fairing and paint. [m]
         lines: The ledger.
         mass: Hung mass, the sum of the lines. [kg]
         mass_centre_x: Distance from the nose. [m]
@@ -82,7 +83,7 @@ class HungBulb:
 
     @property
     def stud_cuts(self) -> tuple[StudCut, ...]:
-        """All studs and tubes that are cast in, in order."""
+        """All cast-in studs and tubes, in order."""
         return tuple(space.stud for space in self.cuts.studs)
 
     @property
@@ -97,7 +98,7 @@ class HungBulb:
 
     @property
     def net_lead(self) -> Piece:
-        """Volume and moments of the lead left after pocket, holes and recesses are cut."""
+        """Volume and moments of the lead left after the pocket, holes and recesses are cut."""
         return Piece(volume=self.volume.volume, moment_x=self.volume.moment_x) - self.cuts.removed
 
     @property
@@ -107,7 +108,8 @@ class HungBulb:
 
     @property
     def displaced(self) -> Piece:
-        """Water displaced, with its moments, by the body and skin less the fin's volume in both. Bulb axes."""
+        """Volume and moments of the water displaced by the body and skin, without the part of the fin inside them.
+        Bulb axes."""
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
         # The boat counts the whole fin down to its horizontal tip, so what is trimmed off below the lead is subtracted here.
@@ -161,12 +163,12 @@ def hang(
     Args:
         body: The finished lead body.
         nose_x: x of the nose, boat axes. [m]
-        wish: The wish, which gives fin, screws, fillings and densities.
+        wish: The wish, which gives the fin, screws, fillings and densities.
         nodes: Nodes of the fin's section, from `fin_nodes`.
         volume: Volume of the body, if it is already known.
 
     Returns:
-        The bulb with its ledger; mass and mass centre are those of everything that hangs.
+        The bulb with its ledger; the mass and mass centre are those of everything that hangs on the fin.
     """
     fin = wish.fin
     # A blade that goes right through ends at the height of the underside.
@@ -215,7 +217,7 @@ def hang(
 
 
 def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
-    """Height of a slot's floor, given by its depth below the surface above its middle. [m]"""
+    """Height of the slot floor, from its depth below the lead surface at the middle of the slot. [m]"""
     fin, slot = wish.fin, wish.fin.tip.slot
     if slot is None or fin.slot_depth is None:
         raise ValueError("a slot depth was given without a slot")
@@ -239,11 +241,11 @@ def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
 
 
 def bond_between(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> tuple[Piece, Piece]:
-    """Filler between two halves: the area of the centreplane outside the pocket, and inside it, times the filler's
+    """Filler between two halves, outside and inside the pocket: the area of the centreplane there, times the filler's
     thickness.
 
-    The halves move apart by that thickness, so no lead is lost and the pocket gets wider by it. The skin gained along
-    the edge and the filler displaced by a pin are ignored.
+    The halves move apart by that thickness, so no lead is lost and the pocket gets wider by the same amount. The skin
+    gained along the edge and the filler displaced by a pin are ignored.
 
     Args:
         body: The lead body.

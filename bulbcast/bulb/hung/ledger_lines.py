@@ -18,8 +18,8 @@ from bulbcast.bulb.hung.wish import BulbWish
 _NOTHING = Piece()
 DRILLED = "drilled"
 _DRILLED_AT = 0.7
-"""Depth below the axis at which lead is drilled off, as a fraction of the half height; it is that of the middle of holes
-from the underside. Our judgement; the schedule itself is made for the real casting."""
+"""Depth below the axis at which lead is drilled out, as a fraction of the half height. It is the depth of the middle
+of holes drilled from the underside. Our judgement; the drilling schedule itself is calculated for the real casting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class LedgerLine:
     """One line of the hung mass.
 
     Attributes:
-        name: Name of the part, in the trade's words.
+        name: Name of the part, in trade terms.
         kind: "lead", "screw", "washer", "pin", "stud", "plug", "bedding", "drilled" or "skin".
         piece: Volume and moments, which are negative for material removed. [m3], [m4]
         density: [kg/m3]
@@ -56,12 +56,12 @@ def ledger_lines(
     """List everything that hangs, line by line.
 
     Args:
-        wish: The wish, which gives fillings and densities.
+        wish: The wish, which gives the fillings and densities.
         axis: Direction of the cuts and height of the pocket floor.
         volume: Volume of the lead body.
         surface: Surface integrals of the lead body.
         cuts: The cuts in the lead body.
-        through_skin: The fin's own section through the skin.
+        through_skin: Part of the fin within the skin.
         bond: The filler between two halves, outside the pocket, and the extra filler in the pocket.
 
     Returns:
@@ -95,13 +95,13 @@ def ledger_lines(
 
 
 def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: float) -> tuple[LedgerLine, ...]:
-    """Lines with the lead drilled off a casting made overweight on purpose, and the filler in place of it.
+    """Add a line for the lead drilled out of a casting made overweight on purpose, and for the filler that replaces it.
 
     The lead is removed at the balance point of the rest, so that the mass centre does not move along the bulb.
 
     Args:
-        lines: Lines of everything that hangs, skin last.
-        wish: The wish with its excess; without an excess the lines are unchanged.
+        lines: Lines for everything that hangs on the fin, skin last.
+        wish: The bulb that the plan asks for; without an excess the lines are unchanged.
         half_height: Half height of the lead body. [m]
     """
     if wish.excess <= 0.0:
@@ -111,7 +111,7 @@ def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: flo
     net = wish.cast_density - wish.filler_density
     volume = -wish.excess / net
     piece = Piece(volume=volume, moment_x=volume * along, moment_z=-volume * _DRILLED_AT * half_height)
-    return (*lines[:-1], LedgerLine("drilled off, filler in its place", DRILLED, piece, net), lines[-1])
+    return (*lines[:-1], LedgerLine("lead drilled out, net of filler", DRILLED, piece, net), lines[-1])
 
 
 def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
@@ -130,7 +130,7 @@ def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
     lines = [LedgerLine("lead body", "lead", body, lead)]
     lines += [LedgerLine(name, "lead", _NOTHING - piece, lead) for name, piece in taken]
     if overlap.volume > 1e-9 * body.volume:
-        lines.append(LedgerLine("cuts that share lead", "lead", overlap, lead))
+        lines.append(LedgerLine("overlap between cuts", "lead", overlap, lead))
     else:
         # If the cuts are clear of each other, the parts differ from their sum only by rounding.
         lines[1] = LedgerLine("pocket", "lead", _NOTHING - cuts.pocket + overlap, lead)

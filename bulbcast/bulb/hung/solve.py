@@ -1,7 +1,7 @@
 """Solve for size and position together, so that the hung mass meets its target and balances at the right point.
 
 There are two unknowns, the logarithm of the free dimension and the position of the nose, and two equations, for the
-hung mass and its centre. Holes and pocket stay with the fin while the bulb grows and slides. From a good start,
+hung mass and its centre. The holes and pocket stay with the fin while the bulb grows and slides. From a good start,
 Broyden's method needs four or five evaluations of a millisecond each.
 """
 
@@ -34,7 +34,7 @@ Aim = Callable[[HungBulb], tuple[float, float]]
 
 
 class NoSolutionError(ValueError):
-    """Raised if no bulb fulfils the wish."""
+    """Raised if no bulb meets the request."""
 
 
 class TargetOutOfReachError(NoSolutionError):
@@ -43,11 +43,11 @@ class TargetOutOfReachError(NoSolutionError):
     Attributes:
         given: "length" or "diameter".
         value: The given value. [m]
-        target: Target of the hung mass. [kg]
+        target: Target for the hung mass. [kg]
         lightest: Hung mass at the slenderest or thinnest end of the range of fineness. [kg]
         heaviest: Hung mass at the other end of the range. [kg]
-        nearest: Range of the given dimension in which the target can be reached, narrowed by a five-hundredth at each
-            end so that a rounded figure still works; None if there is no such range. [m]
+        nearest: Range of the given dimension in which the target can be reached, narrowed by 0.2 % at each end so
+            that a rounded figure still works; None if there is no such range. [m]
     """
 
     def __init__(
@@ -93,7 +93,7 @@ class MassCentreOutOfReachError(NoSolutionError):
 
     def __init__(self, wanted: float, nearest: tuple[float, float], along_tip: tuple[float, float]) -> None:
         super().__init__(
-            f"mass centre at {wanted:g} m is outside the range {nearest[0]:g} to {nearest[1]:g} m"
+            f"the mass centre at {wanted:g} m is outside the range {nearest[0]:g} to {nearest[1]:g} m"
         )
         self.wanted = wanted
         self.nearest = nearest
@@ -122,14 +122,15 @@ def size_and_place(wish: BulbWish) -> HungBulb:
 
 
 def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
-    """Find a bulb whose mass and position depend on itself, without checking that the fin's tip is on it.
+    """Find a bulb whose required mass and position depend on the bulb itself, without checking that the fin's tip is
+    on it.
 
     Args:
         wish: The bulb that the plan asks for; the search starts from its mass and position.
         aim: Gives the required mass and mass centre for each trial bulb.
 
     Returns:
-        The bulb, which meets its aim as closely as that of `size_and_place` meets the wish; None if the aim was not
+        The bulb, which meets its aim within the same tolerances as in `size_and_place`; None if the aim was not
         reached.
     """
     try:
@@ -141,7 +142,7 @@ def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
 def size_where_asked(wish: BulbWish) -> HungBulb:
     """Same as `size_and_place`, but without checking that the fin's tip is on the bulb.
 
-    It is for intermediate passes, such as the search for the boat's trim.
+    Use it for intermediate passes, such as the search for the boat's trim.
 
     Args:
         wish: The bulb that the plan asks for.
@@ -159,11 +160,11 @@ def size_where_asked(wish: BulbWish) -> HungBulb:
 def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
     """Range of positions of this body's mass centre for which the fin's tip is on the body.
 
-    The shorter of the chord and the bulb must lie within the length of the other.
+    Whichever is shorter, the chord or the bulb, must lie within the length of the other.
 
     Args:
         bulb: A sized bulb.
-        wish: The wish, which gives fin, screws and fillings.
+        wish: The wish, which gives the fin, screws and fillings.
 
     Returns:
         Lowest and highest x of the mass centre, boat axes. [m]
@@ -210,7 +211,7 @@ def refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
 
 
 def wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
-    """Required x of this bulb's mass centre: as given in the boat, or straight below its position on the tip. [m]"""
+    """Required x of this bulb's mass centre, boat axes: as given, or from its distance along the tip. [m]"""
     if wish.carried_at is None or wish.incidence == 0.0:
         return wish.mass_centre_x
     place = (bulb.pocket.leading_edge_x + wish.carried_at, bulb.mass_centre_z)
@@ -239,8 +240,7 @@ def _body_of(wish: BulbWish, free: float) -> TurnedBody:
 
 
 def _free_range(wish: BulbWish) -> tuple[float, float]:
-    """Bounds of the free dimension, from the range of fineness and from the condition that the diameter exceeds the
-    tail's. [m]"""
+    """Bounds of the free dimension: fineness must be within its range, and the diameter must exceed the tail's. [m]"""
     if wish.given == "diameter":
         return SMALLEST_FINENESS * wish.value, LARGEST_FINENESS * wish.value
     low, high = _SMALLEST_DIAMETER, _LARGEST_DIAMETER
@@ -312,7 +312,8 @@ def _centred(wish: BulbWish, nodes: FinNodes, free: float, place: float) -> Hung
 
 
 def _roof_lowered(bulb: HungBulb, nodes: FinNodes) -> float:
-    """Volume that the pocket loses per metre that the body slides aft, as its top follows the slope of the lead. [m2]"""
+    """Volume that the pocket loses per metre that the body slides aft, because the pocket's top follows the slope of
+    the lead. [m2]"""
     r2, slope = bulb.body.squared_radius(bulb.pocket.leading_edge_x + nodes.pocket.x)
     rise = slope / (2.0 * np.sqrt(bulb.body.width_to_height * np.maximum(r2, 1e-9)))
     return float(nodes.pocket.weight.sum(axis=1) @ rise)
@@ -332,7 +333,7 @@ def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> tuple
 
 
 def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> HungBulb:
-    """Slide a body of this size until everything that hangs balances as required, by secant steps."""
+    """Slide a body of this size by secant steps until everything that hangs balances as required."""
     bulb = _centred(wish, nodes, free, wish.mass_centre_x)
     rate = 1.0
     for _ in range(25):
@@ -348,7 +349,7 @@ def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> H
 
 
 def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> HungBulb:
-    """Solve by the slow method, if the quick one fails: bracket the size, and slide the bulb at each trial."""
+    """Slow method, used if the quick one fails: bracket the size, and slide the bulb at each trial."""
     # The mass hardly depends on the position, so at the ends of the range a rough one is enough.
     rough = 1e-3 * low
     lightest, heaviest = _placed(wish, nodes, low, rough), _placed(wish, nodes, high, rough)

@@ -25,10 +25,10 @@ class FinWish:
     `tip_z` are those of the tip's leading edge.
 
     `through` is for a blade that goes right through a bulb of two halves, with its tip at the height of the bulb's
-    underside. `pocket_depth` is then not used. Nor is it used if `slot_depth` is given, which is the depth of a slot
-    below the lead's surface at the middle of the slot. `bonded` is for two halves bonded face to face on the
-    centreplane, on a blade that goes right through or round a pocket. `bond_line` is the thickness of the filler between
-    them. [m]
+    underside. `pocket_depth` is then not used. Nor is it used if there is a `slot_depth`, the depth of a slot below
+    the lead's surface, measured at the middle of the slot. `bonded` is for two halves bonded face to face on the
+    centreplane, either round a pocket or on a blade that goes right through. `bond_line` is the thickness of the filler
+    between them. [m]
     """
 
     tip: FinTip

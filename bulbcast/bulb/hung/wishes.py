@@ -1,4 +1,4 @@
-"""Alloy, profile and wish from a plan, and the error for a wish that no bulb fulfils."""
+"""Alloy and profile of a plan, and the `BulbWish` made from them."""
 
 from __future__ import annotations
 
@@ -51,11 +51,11 @@ class OffsetsTable:
 
 
 USUAL_CARRY_AT = float(KEYS["fin.carry_at"].default or "nan")
-"""Position of the mass centre on the tip's chord if the plan does not give one. [-]"""
+"""Position of the mass centre on the tip chord if the plan does not give one. [-]"""
 
 
 def alloy_of(plan: Plan) -> CastAlloy:
-    """The alloy of a plan, refined by the castings in the log next to it.
+    """The alloy of a plan, with its properties updated from the castings in the log next to the plan.
 
     Raises:
         PlanError: The figures do not give a lead alloy.
@@ -184,7 +184,7 @@ def wish_of(
         wanted = from_boat[1] if wanted is None else wanted
     if target is None or wanted is None:
         raise ValueError(
-            "the plan takes the mass or the position from the boat, but the boat does not give them"
+            "the plan takes the mass or the position from the boat, but the boat does not give it"
         )
     return made_from(
         BulbWish,

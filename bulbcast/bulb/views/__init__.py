@@ -1,1 +1,1 @@
-"""Drawings of the bulb: side view, plan view, cross sections, the fin's tip, fairness and bars of masses."""
+"""Drawings of the bulb: side view, plan view, cross sections, the fin's tip, fairness and bar charts of masses."""

@@ -1,4 +1,4 @@
-"""The report's chapter with the bulb's drawings."""
+"""Report chapter with the drawings of the bulb."""
 
 from __future__ import annotations
 
@@ -31,33 +31,32 @@ def drawings(job: BulbResults) -> Chapter:
         return f'<div class="pair">\n{pair}</div>\n'
 
     left_out = len(job.bulb.screw_cuts) - len(shown_screws(job))
-    few = f"{left_out} of the screws are too far from the bulb to be drawn."
+    few = f"Screws too far from the bulb to be drawn: {left_out}."
     skin = " Dashed outline: the skin, not to scale." if job.bulb.skin > 0.0 else ""
     parts: list[Part] = [
         Picture(draw=lambda: legend(job), narrow=lambda: legend(job, narrow=True)),
         Picture(
             draw=side,
             sheet=True,
-            caption=f"{{title}}; cut along the centreplane. Fastenings and elastic axis are dimensioned from the tip's "
-            f"leading edge{'' if job.bulb.through else ' along the pocket floor, and the pocket from the crown'}.{skin} "
-            f"{{scale}}.",
+            caption=f"{{title}}; cut along the centreplane. Fastenings and the elastic axis are dimensioned from the "
+            f"tip's leading edge{'' if job.bulb.through else ' along the pocket floor, and the pocket from the crown'}."
+            f"{skin} {{scale}}.",
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
-            caption="{title} at its widest. Letters and numbers name the sections below, seen from aft and all to the "
-            "same scale. {scale}.",
+            caption="{title}. Letters and numbers name the sections below, seen from aft and all to the same "
+            "scale. {scale}.",
         ),
         *([Words(text=few, style="remarks", only="report")] if left_out else []),
         Markup(html=sections),
         Picture(
             draw=lambda: fin_plan(job),
-            caption="{title}; distances from its leading edge. {scale}.",
+            caption="{title}; distances are from the leading edge. {scale}.",
         ),
         Picture(
             draw=lambda: fairness(job),
             folded=True,
-            caption="Does it look fair? The curve of areas rises and falls without a bump, and its slope without a "
-            "step.",
+            caption="Does it look fair? The curve of areas rises and falls without a bump, and its slope has no step.",
         ),
     ]
     return Chapter(name="drawings", title="Drawings", step="bulb", parts=parts)

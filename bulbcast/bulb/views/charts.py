@@ -1,4 +1,4 @@
-"""Bar charts of masses side by side, for example of the hung mass."""
+"""Bars divided into masses, for example the parts of the hung mass."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def hung_mass_bar(job: BulbResults, *, narrow: bool = False) -> View:
 def stacked_bar(
     name: str, title: str, parts: Sequence[tuple[str, float]], shown: Shown, *, narrow: bool = False
 ) -> View:
-    """A bar of masses side by side, each named in the bar or below it, without parts that have no mass.
+    """A single bar divided into masses, each named in the bar or below it. Parts without mass are left out.
 
     Args:
         name: Name of the view.
@@ -119,7 +119,7 @@ class _Piece:
 
 
 def _listed(layout: Layout, pieces: Sequence[_Piece]) -> None:
-    """List of a bar's parts below the bar, one line for each with its tint."""
+    """List of a bar's parts below the bar, one line per part, with its tint."""
     for number, piece in enumerate(pieces):
         level = -5.0 - 5.0 * number
         swatch = rectangle(0.0, level - 1.5, 6.0, level + 1.5)

@@ -1,8 +1,8 @@
 """Points of the cross sections: lead, pocket, fin and screws cut by a plane.
 
 There are two kinds of plane. A plane square to the bulb's axis at x has coordinates (y, z). A plane along a screw's
-raked axis has coordinates (y, distance along the screw from the floor); in these, hole and recess are plain rectangles
-and the pocket has the same width at every height. Results are in mm, arguments in m.
+raked axis has coordinates (y, distance along the screw from the floor); in these, the hole and recess are plain
+rectangles and the pocket has the same width at every height. Results are in mm, arguments in m.
 """
 
 from __future__ import annotations
@@ -30,8 +30,8 @@ def square_lead(bulb: HungBulb, x: float) -> Contour:
 
 
 def square_fin(bulb: HungBulb, x: float, clearance: float, top: float) -> Contour:
-    """Section of the pocket, or of the fin if the clearance is zero, in the plane x from the floor up to a given height.
-    [m]
+    """Section of the pocket, or of the fin if the clearance is zero, in the plane at x, from the floor up to a given
+    height. [m]
 
     If the fin is raked, the plane cuts it at a different point along the chord at each height.
     """
@@ -45,13 +45,13 @@ def square_fin(bulb: HungBulb, x: float, clearance: float, top: float) -> Contou
 
 
 def square_pocket(bulb: HungBulb, x: float) -> Contour:
-    """Section of the pocket inside the lead in the plane x."""
+    """Section of the pocket inside the lead in the plane at x."""
     outline = square_fin(bulb, x, bulb.pocket.clearance, 0.5 * bulb.body.height)
     return _below_surface(outline, square_lead_top(bulb, x))
 
 
 def square_lead_top(bulb: HungBulb, x: float) -> tuple[Array, Array]:
-    """Half widths and heights of the upper half of the lead in the plane x, from the side to the top. [mm]"""
+    """Half widths and heights of the upper half of the lead in the plane at x, from the side to the top. [mm]"""
     r = 1e3 * float(bulb.body.radius(np.array([x]))[0])
     a = math.sqrt(bulb.body.width_to_height)
     angle = np.linspace(0.0, 0.5 * math.pi, 61)
@@ -91,7 +91,7 @@ def square_bore(
     high: float | None,
     ceiling: float = math.inf,
 ) -> Contour:
-    """Section of a bore along a screw in the plane x.
+    """Section, in the plane at x, of a bore along a screw.
 
     Args:
         bulb: The sized bulb.

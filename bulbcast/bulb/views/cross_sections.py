@@ -1,7 +1,7 @@
 """Cross sections of the bulb: the largest, one at the pocket's thinnest wall, and one along each screw and cross pin.
 
 They are seen from aft, with starboard on the right. The thinnest lead round a cut is marked with its thickness; its
-line style and a label show whether it is enough or short.
+line style and a label show whether it is thick enough.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from bulbcast.drawing.layout import Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Point, Style, Text, View, rectangle
 
 MOST_PINS = 4
-"""Number of cross pins drawn in section, which are those with the thinnest lead round them."""
+"""Maximum number of cross pins drawn in section; those with the thinnest lead round them are chosen."""
 
 # Two of them fit side by side on the paper: lead on the left, labels on the right.
 _WIDTH, _LEAD, _HEIGHT, _LABELS = 87.0, 36.0, 50.0, 37.0
@@ -41,8 +41,8 @@ def cross_sections(job: BulbResults) -> tuple[View, ...]:
         job: The results.
 
     Returns:
-        The largest section first, then one at the pocket's thinnest wall if it is drawn, one along each screw that
-        meets the lead, and those along cross pins.
+        The largest section first, then one at the pocket's thinnest wall unless the side view shows it, one along each
+        screw that meets the lead, and those along cross pins.
     """
     views = [_largest(job)]
     wall = job.room.pocket.wall
@@ -58,8 +58,7 @@ def cross_sections(job: BulbResults) -> tuple[View, ...]:
 
 
 def shown_pins(job: BulbResults) -> list[int]:
-    """Numbers, counted from 1, of the cross pins that are drawn in section, which are those with the thinnest lead round
-    them."""
+    """Numbers, counted from 1, of the cross pins drawn in section: those with the thinnest lead round them."""
     if job.fittings is None:
         return []
     walls = [
@@ -74,7 +73,7 @@ def _scale(job: BulbResults) -> float:
 
 
 def _layout(job: BulbResults, middle: float) -> Layout:
-    """An empty section of the size common to all, in which `middle` is the height of the bulb's axis. [mm]"""
+    """An empty section of the same size as all the others, in which `middle` is the height of the bulb's axis. [mm]"""
     layout = Layout(_scale(job))
     half = 0.5 * MM * job.bulb.body.height
     left = -layout.paper(0.5 * _LEAD + 3.0)
@@ -110,7 +109,7 @@ def _lead(layout: Layout, outline: Contour) -> None:
 
 
 def _heading(layout: Layout, words: str, remark: str) -> None:
-    """Add two lines of heading above the section."""
+    """Add a two-line heading above the section."""
     left, top = layout.left + layout.paper(1.0), layout.highest
     layout.text(
         Text(
@@ -238,7 +237,7 @@ def _pocket_wall(job: BulbResults, wall: Wall) -> View:
     half = 0.5 * MM * bulb.body.height
     _column(layout, [_wall_label(job, "pocket wall", wall.thickness, surface)], half)
     _heading(layout, "Section B", f"the pocket's thinnest wall, {job.shown.length(wall.x)} from the nose")
-    return layout.view("section-b", "Section B, the thinnest wall of the pocket", margin=1.0)
+    return layout.view("section-b", "Section B, at the thinnest wall of the pocket", margin=1.0)
 
 
 def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
@@ -316,7 +315,7 @@ def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
         )
     )
     _column(layout, labels, half, middle)
-    raked = "" if bulb.axis.rake == 0.0 else ", raked with it"
+    raked = "" if bulb.axis.rake == 0.0 else ", raked to match"
     _heading(
         layout,
         f"Section {number}",
@@ -347,7 +346,10 @@ def _along_pin(job: BulbResults, number: int) -> View:
     labels = [
         Label(
             point=(0.8 * min(long, lead), level),
-            lines=(f"pin {shown.length(pin.length)} long", f"in the lead {shown.length(room.grip)} a side"),
+            lines=(
+                f"pin {shown.length(pin.length)} long",
+                f"{shown.length(room.grip)} in lead on each side",
+            ),
             keys=(f"cross_pins[{number}].length", ""),
         )
     ]
@@ -357,7 +359,7 @@ def _along_pin(job: BulbResults, number: int) -> View:
         labels.append(
             Label(
                 point=(0.5 * (pocket + lead), level - hole),
-                lines=(f"thinnest lead round it {shown.length(room.wall)}",
+                lines=(f"thinnest hole wall {shown.length(room.wall)}",
                        f"{words}, {shown.length(job.wall_wanted)} required"),
                 below=Style.SMALL if wanted else Style.SHORT,
             )

@@ -1,4 +1,4 @@
-"""Drawing that shows whether the bulb is fair: the section's area along the length, and its rate of change."""
+"""Drawing that shows whether the bulb is fair: the cross-sectional area along the length, and its rate of change."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ _LEFT, _LENGTH, _AREA, _GAP, _SLOPE = 18.0, 140.0, 34.0, 9.0, 18.0
 
 
 def area_curve(job: BulbResults, count: int = 121) -> tuple[Array, Array, Array]:
-    """The section's area along the length, and its slope, for the drawing.
+    """Cross-sectional area along the length, and its slope, for the drawing.
 
     Args:
         job: The results.
         count: Number of points, close together at the nose. [-]
 
     Returns:
-        Distance from the nose [m], area [m2], and change of area along the length [m].
+        Distance from the nose [m], area [m2], and rate of change of the area along the length [m].
     """
     body = job.bulb.body
     end = 2.0 * math.asin(math.sqrt(body.cut))
@@ -79,7 +79,8 @@ def fairness(job: BulbResults) -> View:
         layout.centre_mark((centre, base + 0.55 * _AREA), 1.8)
     layout.extend(Box(left=0.0, bottom=floor, right=_LEFT + _LENGTH + 18.0, top=base + _AREA))
     return layout.view(
-        "fairness", f"The section's area rises to {shown.area(largest)} and falls again, with its slope below"
+        "fairness",
+        f"The section's area rises to {shown.area(largest)} and falls again; its slope is drawn below",
     )
 
 

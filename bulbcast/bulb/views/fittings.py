@@ -32,7 +32,7 @@ def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
 
 
 def draw_fittings_from_above(bulb: HungBulb, layout: Layout) -> None:
-    """Draw pins from above along their full length, dashed since the lead and the fin hide them, and studs where they
+    """Draw pins from above along their full length, dashed because the lead and the fin hide them, and studs where they
     cross the pocket floor.
 
     Args:

@@ -10,7 +10,7 @@ _SWATCH, _ROW, _WIDTH = 7.0, 5.6, 174.0
 
 
 def legend(job: BulbResults, *, narrow: bool = False) -> View:
-    """Key to the signs used in this job's drawings.
+    """Key to the symbols used in this job's drawings.
 
     Args:
         job: The results.

@@ -55,7 +55,7 @@ def meridian(body: TurnedBody, count: int = _ALONG) -> tuple[Array, Array]:
 
 
 def body_outline(body: TurnedBody, half_of_radius: float) -> Contour:
-    """Closed outline of the lead body seen square to its axis.
+    """Closed outline of the lead body seen at right angles to its axis.
 
     Args:
         body: The lead body.
@@ -81,8 +81,8 @@ def skin_outline(body: TurnedBody, half_of_radius: float, distance: float) -> Co
 
 @dataclass(frozen=True, slots=True)
 class Slant:
-    """Directions of the raked frame of the pocket and screws, in which `off` is square to the axis and `along` is along
-    it from the floor. [m]"""
+    """Coordinates in the raked frame of the pocket and screws: `along` is measured from the floor along the axis, and
+    `off` at right angles to the axis. [m]"""
 
     axis: Axis
 
@@ -120,7 +120,7 @@ def pocket_side(body: TurnedBody, axis: Axis, pocket: PocketCut) -> tuple[Contou
 
 
 def nearest_on(contours: Sequence[Contour], point: Point) -> Point:
-    """The point nearest to a given point on any of several closed outlines, at a corner or between corners. [mm]"""
+    """The point on any of several closed outlines that is nearest to a given point, at or between corners. [mm]"""
     import shapely
 
     edges = shapely.MultiLineString([(*one, one[0]) for one in contours])
@@ -129,7 +129,7 @@ def nearest_on(contours: Sequence[Contour], point: Point) -> Point:
 
 
 def runs(mask: NDArray[np.bool_]) -> list[slice]:
-    """Runs of two or more neighbours for which a mask is true."""
+    """Runs of two or more consecutive elements for which a mask is true."""
     edges = np.flatnonzero(np.diff(np.concatenate([[False], mask, [False]])))
     return [slice(int(a), int(b)) for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > 1]
 
@@ -190,7 +190,7 @@ def half_width_of_outline(pocket: PocketCut, s: Array, clearance: float) -> Arra
 
 
 def pocket_plan(bulb: HungBulb, *, clearance: float, at_surface: bool) -> Contour:
-    """Outline of the fin or pocket from above, on the floor or in the lead's upper surface."""
+    """Outline of the fin or pocket from above, on the floor or at the lead's upper surface."""
     points = outline(bulb.pocket.tip, clearance, along=32, round_corner=4)
     s, y = points[:, 0] + bulb.pocket.leading_edge_x, points[:, 1]
     if at_surface and bulb.axis.shift != 0.0:
@@ -201,7 +201,8 @@ def pocket_plan(bulb: HungBulb, *, clearance: float, at_surface: bool) -> Contou
 
 
 def screw_plan(bulb: HungBulb, screw: ScrewCut, radius: float, along: float) -> Contour:
-    """Outline, seen from above, of a circle square to the screw at a distance along it from the floor. [m]"""
+    """Outline, seen from above, of a circle square to the screw, at a given distance along the screw from the floor.
+    [m]"""
     angle = np.linspace(0.0, 2.0 * math.pi, 49)[:-1]
     x, _ = Slant(bulb.axis).side(screw.at_x, radius * np.cos(angle), along)
     return contour(x, radius * np.sin(angle))

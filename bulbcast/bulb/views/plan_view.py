@@ -1,4 +1,4 @@
-"""The bulb from above with the positions of its sections, and an enlarged view of the fin's tip on its pocket floor."""
+"""The bulb from above with the positions of its sections, and an enlarged view of the fin's tip on the pocket floor."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
 
     Args:
         job: The results.
-        beneath: The side view above this one, whose nose is aligned with the nose here.
+        beneath: The side view above this one; its nose is aligned with the nose in this view.
 
     Returns:
         The view, with x aft of the nose and y to starboard drawn upwards.
@@ -95,12 +95,12 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
         outwards=-1,
     )
     layout.scale_bar(low, layout.lowest - layout.paper(3.0), shown)
-    wide = f"{shown.length(body.width)} wide, {shown.length(body.max_at)} from the nose"
+    wide = f"greatest width {shown.length(body.width)}, {shown.length(body.max_at)} from the nose"
     return layout.view("plan", f"The bulb from above: {wide}")
 
 
 def _mark_radius(job: BulbResults, layout: Layout) -> float:
-    """Radius of the mark at the mass centre, smaller where a screw is close to it. [mm]"""
+    """Radius of the mark at the mass centre, smaller if a screw is close to it. [mm]"""
     centre = job.bulb.mass_centre_x
     room = (MM * (abs(screw.at_x - centre) - 0.5 * screw.recess_diameter) for _, screw in shown_screws(job))
     return max(min(layout.paper(2.2), min(room, default=math.inf) - layout.paper(0.2)), layout.paper(1.2))

@@ -1,4 +1,4 @@
-"""The bulb from port, cut along its centreplane, with the lead, fin tip, pocket, screws and point of balance."""
+"""The bulb seen from port, cut along its centreplane, with the lead, fin tip, pocket, screws and point of balance."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ def shown_screws(job: BulbResults) -> list[tuple[int, ScrewCut]]:
 
 
 def stub_top(job: BulbResults) -> float:
-    """Height at which the fin is broken off in the drawings, above the highest screw if that screw is near. [mm]"""
+    """Height at which the drawings break off the fin: above the highest screw tip, unless that is far up. [mm]"""
     bulb = job.bulb
     crown, height = 0.5 * MM * bulb.body.height, MM * bulb.body.height
     wanted = crown + 0.35 * height
@@ -116,7 +116,7 @@ def side_view(job: BulbResults) -> View:
 
 
 def side_words(job: BulbResults) -> str:
-    """Title of the side view, in one line.
+    """Title of the side view, on one line.
 
     Args:
         job: The results.
@@ -170,7 +170,7 @@ def _fin(job: BulbResults, layout: Layout, top: float) -> None:
 def _screw(job: BulbResults, layout: Layout, screw: ScrewCut, top: float) -> None:
     """Draw a screw in the centreplane, with its recess and plug, and its hole and bedding.
 
-    Everything above the height at which the fin is broken off (mm) is broken off too.
+    Everything above `top`, the height at which the fin is broken off, is left out. [mm]
     """
     bulb = job.bulb
     limit = (top / MM - bulb.axis.floor) / math.cos(bulb.axis.rake)
@@ -221,7 +221,7 @@ def _elastic_axis(job: BulbResults, layout: Layout, top: float) -> None:
 
 
 def _lettering_above(job: BulbResults, layout: Layout, top: float) -> None:
-    """Dimensions of the screws and the elastic axis, as distances aft of the tip's leading edge."""
+    """Positions of the fastenings and the elastic axis, as distances aft of the tip's leading edge."""
     bulb, shown = job.bulb, job.shown
     slant = Slant(bulb.axis)
     pocket = bulb.pocket
@@ -336,13 +336,13 @@ def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, lo
 
 
 def wall_is_seen_from_the_side(job: BulbResults) -> bool:
-    """Whether the pocket's thinnest wall is so near the centreplane that no cross section shows it."""
+    """Whether the thinnest wall of the pocket is so near the centreplane that no cross section shows it."""
     wall = job.room.pocket.wall
     return wall is not None and abs(wall.y) < 0.1 * job.bulb.body.width
 
 
 def _pocket_wall(job: BulbResults, layout: Layout) -> list[Label]:
-    """Draw and label the pocket's thinnest wall, if that is ahead of, below or behind the pocket."""
+    """Draw and label the pocket's thinnest wall, if it is ahead of, below or behind the pocket."""
     wall = job.room.pocket.wall
     pieces = pocket_side(job.bulb.body, job.bulb.axis, job.bulb.pocket)
     if wall is None or not pieces or not wall_is_seen_from_the_side(job):

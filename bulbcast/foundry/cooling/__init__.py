@@ -1,5 +1,5 @@
 """Simulation of a casting as it freezes and cools: conduction with latent heat, feed paths and Chvorinov's rule.
 
-scipy is loaded by `solver` and `feed_path` inside the functions that use it, so a plan that asks for no cooling never
-has to load it.
+scipy is loaded by `solver` and `keeping` inside the functions that use it, so a plan without a cooling simulation
+never has to load it.
 """

@@ -20,7 +20,7 @@ from bulbcast.report.chapter import (
 from bulbcast.report.values import number
 
 _STANDS = {
-    "lying": "lying, with the feeder upright on it",
+    "lying": "lying, with the feeder upright on top",
     "nose-up": "nose up, with the feeder on the nose",
     "tail-up": "tail up, with the feeder on the tail",
     "open-half": "half the bulb, open at the top",
@@ -66,7 +66,7 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
             Words(
                 text="Only heat is modelled. The mould's conductivity, and so every time here, is known to within a "
                 "third at best; the range is given with each time. Weigh the mould until it is dry, keep the "
-                "feeder liquid, and open the mould only when it is cold to the hand.",
+                "feeder liquid, and open the mould only when it is cold to the touch.",
                 style="remarks",
                 only="report",
             ),
@@ -80,7 +80,9 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
     setup, feeder = cooling.setup, cooling.setup.feeder
     by_conductivity = f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}"
     hollow = (
-        f"; most of it {place_words(cooling, cooling.cavities[0].place, shown)}" if cooling.cavities else ""
+        f"; the largest hollow is {place_words(cooling, cooling.cavities[0].place, shown)}"
+        if cooling.cavities
+        else ""
     )
     bound_water = "the bound water, " if setup.mould.reaction_heat > 0.0 else ""
     lines = [
@@ -120,7 +122,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
         Line(
             "Left empty in the casting",
             shown.volume(cooling.cavity_volume),
-            f"{shown.percent(cooling.cavity_share)} of it{hollow}",
+            f"{shown.percent(cooling.cavity_share)} of the casting{hollow}",
             "cavity_volume_m3",
         ),
         Line(
@@ -132,9 +134,9 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
         Line(
             "Check by Chvorinov's rule",
             shown.duration(cooling.rule_curved),
-            f"with the skin's curvature. The rule ignores the feeder, {bound_water}the limited thickness of the mould "
-            "and the thermal resistance of the lead, which delays the last drop of a ball by up to a fifth. Use the "
-            "figure from the simulation",
+            f"allowing for the skin's curvature. The rule ignores the feeder, {bound_water}the limited thickness of "
+            "the mould and the thermal resistance of the lead, which delays the freezing of the last drop in a ball by "
+            "up to a fifth. Use the figure from the simulation",
             "chvorinov.curved_s",
         ),
     ]
@@ -160,8 +162,8 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
 
 
 def _keeping(cooling: Cooling, shown: Shown) -> list[Line]:
-    """Build the table row on how long the feeder is kept liquid in this mould. The gating chapter gives the time for the
-    slowest mould."""
+    """Build the table row showing how long the feeder is kept liquid in this mould. The gating chapter gives the time
+    for the slowest mould."""
     kept = cooling.kept
     if kept is None:
         return []
@@ -190,7 +192,7 @@ def _heat(cooling: Cooling) -> Table:
             )
             for label, joules, name in (
                 ("Into the mould", energy.warmed, "energy.held_by_mould_j"),
-                ("With the bound water", energy.bound_water, "energy.bound_water_j"),
+                ("Driving off the bound water", energy.bound_water, "energy.bound_water_j"),
                 ("To the air", energy.to_air, "energy.to_air_j"),
                 ("Added by the torch", energy.torch, "energy.torch_j"),
             )

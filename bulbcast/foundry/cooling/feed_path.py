@@ -1,9 +1,10 @@
 """Metal that the feeder can still reach during freezing, and the cavities that form elsewhere.
 
-A cell is fed as long as a path through cells that still let metal pass leads from it to the feeder (or to an open
-surface). The path that lasts longest counts. Cells are processed in reverse order of closing, and each is joined to its
-neighbours. A cell's path closes at the time when its group first touches the feeder. Whatever freezes in the cell later
-contracts without supply. Cells cut off together share one cavity, which opens where the last of them freezes.
+A cell is fed as long as a path leads from it to the feeder (or to an open surface) through cells that still let metal
+pass. If there are several paths, the one that stays open longest counts. Cells are processed in reverse order of
+closing, and each is joined to its neighbours. A cell's path closes at the time when its group first touches the feeder.
+Any metal that freezes in the cell after that contracts without being fed. Adjoining cells that were cut off share one
+cavity, which opens where the last of them freezes.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pool:
-    """Pool of metal whose cells were cut off from the feeder at the same time.
+    """Pool of metal in adjoining cells that were cut off from the feeder while metal could still pass through them.
 
     Attributes:
         cut_off: Time at which its last path closed. [s]

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 
 LEVELS = (0.02, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.98)
-"""Solid fractions whose times are recorded. A cell counts as frozen at the last of them, when only a film of liquid is
-left between the grains. [-]"""
+"""Solid fractions for which the times are recorded. A cell counts as frozen once it reaches the last level, when only a
+film of liquid is left between the grains. [-]"""
 FEEDS_BELOW = 0.7
 """Solid fraction above which no metal flows through a cell; 0.6 to 0.9 in casting texts, from memory. [-]"""
 
@@ -55,7 +55,8 @@ class FreezingRecord:
             self.times[passed, i] = before.time + span * share[passed]
 
     def stop(self, state: State) -> None:
-        """Stop recording while some metal is still liquid; the next level of that metal is extrapolated linearly.
+        """Close the record when the run ends; for metal still liquid, the time of the next level is extrapolated
+        linearly.
 
         Args:
             state: Last state of the run.
@@ -72,12 +73,12 @@ class FreezingRecord:
 
     @property
     def frozen(self) -> Array:
-        """Time at which each cell was frozen, shape (cells,). [s]"""
+        """Time at which each cell finished freezing, shape (cells,). [s]"""
         return np.asarray(self.times[:, -1])
 
     @property
     def closed(self) -> Array:
-        """Time after which each cell let no more metal through, shape (cells,). [s]"""
+        """Time after which no more metal could flow through each cell, shape (cells,). [s]"""
         return np.asarray(self.times[:, LEVELS.index(FEEDS_BELOW)])
 
 

@@ -58,7 +58,8 @@ class Axis:
         return at
 
     def face_factor(self, at: Array) -> Array:
-        """Factor that this axis contributes to the area of a face across it: 1, 2 pi r or 4 pi r^2. [-], [m] or [m2]"""
+        """Factor that this axis contributes to the area of a face perpendicular to it: 1, 2 pi r or 4 pi r^2. [-], [m]
+        or [m2]"""
         if self.kind == "round":
             return 2.0 * math.pi * at
         if self.kind == "ball":

@@ -1,8 +1,8 @@
 """Heat content of a cell as a function of its temperature, and the inverse, both piecewise linear.
 
-A cell can contain both metal and mould, at one temperature. Its heat is the sum of both and is a piecewise linear
-function of the temperature. While pure metal freezes, its temperature stays constant as its heat falls. The solver
-stores the heat, so no energy is lost when a cell freezes within a step.
+A cell can contain both metal and mould, which share one temperature. Its heat is the total for both materials and is
+a piecewise linear function of the temperature. While pure metal freezes, its temperature stays constant as its heat
+falls. The solver stores the heat, so no energy is lost when a cell freezes within a step.
 
 Gypsum gives off its bound water only once; the reaction is not reversed. Each mould cell stores the highest temperature
 it has reached within the range of the reaction, and its curve bends there.
@@ -158,8 +158,9 @@ def _share(mould: MouldHeat, temperature: Array) -> Array:
 def _bends(
     metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_volume: Array, peak: Array
 ) -> tuple[Array, Array, Array]:
-    """Slopes and bends of the curves. The bends are at the lowest temperature, the reaction's start, its peak so far and
-    its end, the freezing temperatures, and the highest temperature."""
+    """Temperatures and heats of the bends, and the slopes between them. The bends are at the lowest temperature of the
+    curve, the start of the reaction, the peak temperature so far, the end of the reaction, the freezing temperatures,
+    and the highest temperature of the curve."""
     fixed = (LOWEST, mould.reaction_from, None, mould.reaction_to)
     at = np.array(
         [*(0.0 if one is None else one for one in fixed), *(one for one, _ in metal.freezing), HIGHEST]

@@ -18,7 +18,7 @@ MM = 1000.0
 Array = NDArray[np.float64]
 MOST_BANDS = 8
 _CLOSER = 1.7
-"""Factor by which the bands narrow towards the end, near the hot spot and the feeder; 1 gives equal bands. [-]"""
+"""Exponent that narrows the bands towards the end, near the hot spot and the feeder; 1 gives equal bands. [-]"""
 
 
 def round_times(longest: float) -> tuple[float, ...]:
@@ -39,7 +39,9 @@ def round_times(longest: float) -> tuple[float, ...]:
 
 
 def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contour]:
-    """Outlines of the casting, feeder and block on a cut as poured; coordinates increase to the right and upwards.
+    """Outlines of the casting, feeder and block on a cut, oriented as poured.
+
+    Coordinates increase to the right and upwards.
 
     Args:
         cooling: Results of the simulation.

@@ -1,9 +1,9 @@
 """Search for the shortest time for which a feeder must be kept liquid to give a sound casting.
 
-The freezing of the casting under the torch is simulated once, up to the longest time tried. For each trial the run is
-continued without the torch from the moment it is taken off. It ends when no path is left from the feeder to metal that
-still flows; all metal still liquid then leaves a hollow. The longer the time, the smaller the hollow, and its logarithm
-is nearly linear in the time.
+The freezing of the casting under the torch is simulated once, up to the longest time tried. For each trial, the run
+is continued from the moment at which the torch is taken off. The trial ends when no path is left from the feeder to
+metal that still flows; all metal still liquid then leaves a hollow. The longer the time, the smaller the hollow; the
+logarithm of the hollow is nearly linear in the time.
 """
 
 from __future__ import annotations
@@ -27,13 +27,13 @@ Array = NDArray[np.float64]
 SOUND = 0.0005
 """Fraction of the casting's volume below which a hollow is ignored. [-]"""
 AIMED = 0.9 * SOUND
-"""Target hollow of the search, smaller than a negligible one because the search takes longer time steps than the full
-run. [-]"""
+"""Target size of the hollow in the search, as a fraction of the casting's volume. It is below `SOUND` because the search
+takes longer time steps than the full run. [-]"""
 CLOSE = 0.8
-"""A time is short enough if it leaves at least this fraction of the hollow allowed. [-]"""
+"""A trial time is short enough if it leaves a hollow of at least this fraction of the permitted one. [-]"""
 STEP_EARLY, STEP_FREEZING, STEP_LATE = 0.04, 0.02, 0.008
-"""Maximum ratio of a step to the elapsed time until half of the casting is frozen, until most of it is, and until all of
-it is. [-]"""
+"""Maximum ratio of a step to the elapsed time: until half of the casting is frozen, then until most of it is, and
+finally until all of it is. [-]"""
 MOST = 0.9
 SEARCHED = 2.0
 """Ratio of the search's time steps to those of the full run; this changes the hollow by about 3 % of its volume. [-]"""
@@ -51,9 +51,9 @@ class Kept:
     """Effect of keeping a feeder liquid.
 
     Attributes:
-        until: Shortest time that brings the hollow within the bound; if none does, the shortest time after which it
-            shrinks by no more than the bound. [s]
-        hollow: Hollow left with that time, as a fraction of the casting's volume. [-]
+        until: Shortest time that brings the hollow within the bound; if none does, the shortest time after which
+            keeping the feeder liquid for longer would shrink the hollow by no more than the bound. [s]
+        hollow: Hollow left after that time, as a fraction of the casting's volume. [-]
         alone: Hollow left if the feeder is never kept liquid. [-]
     """
 
@@ -63,7 +63,7 @@ class Kept:
 
 
 class Keeping:
-    """Simulation of a casting that freezes under the torch as far as required, and can go on without it from any moment."""
+    """Simulation with the torch on, run only as far as required; it can continue with the torch off from any time."""
 
     def __init__(self, setup: CoolingSetup, progress: Callable[[float], None] = lambda done: None) -> None:
         """Set up the casting in its state just after the pour.
@@ -94,7 +94,7 @@ class Keeping:
         return self.states[-1][0].time if self._all(self.record) else None
 
     def follow(self, time: float) -> None:
-        """Continue freezing under the torch, up to a time or until the casting is frozen.
+        """Continue the freezing under the torch until a given time, or until the casting is frozen.
 
         Args:
             time: Time since the mould was full. [s]
@@ -193,7 +193,7 @@ class Keeping:
         return Kept(until=until, hollow=self.released(until), alone=alone)
 
     def _rule(self) -> float:
-        """Freezing time of the largest section as a long bar, by Chvorinov's rule. [s]"""
+        """Freezing time of the largest section, treated as a long bar, by Chvorinov's rule. [s]"""
         setup, cavity = self.setup, self.setup.cavity
         modulus = section_modulus(max(cavity.across), max(cavity.up))
         return rule_for(
@@ -211,8 +211,8 @@ class Keeping:
         return curves
 
     def _short(self, place: int) -> float:
-        """Length of the first step of a run that continues from a state, a quarter of the step that followed that state.
-        [s]"""
+        """Length of the first step of a run that continues from a stored state: a quarter of the step that followed that
+        state, but at least a thousandth of its time. [s]"""
         here = self.states[place][0].time
         ahead = self.states[min(place + 1, len(self.states) - 1)][0].time - here
         return max(0.25 * ahead, 1e-3 * here)
@@ -274,14 +274,14 @@ def _next(tried: list[tuple[float, float]], low: float, high: float, enough: flo
 
 
 class _CutOff:
-    """Build a test of whether any path is left from the feeder to metal in the casting that still flows."""
+    """Check whether the feeder still has a path to flowing metal in the casting."""
 
     def __init__(self, scene: Scene) -> None:
         self.shape, self.metal = scene.grid.shape, scene.metal > 0.0
         self.feeder, self.casting = scene.feeder > 0.0, scene.casting > scene.feeder
 
     def off(self, state: State) -> bool:
-        """Whether the run can stop because all metal still liquid is cut off for good.
+        """Whether the run can stop because all the metal that is still liquid is cut off for good.
 
         Args:
             state: State after the torch was taken off.

@@ -1,8 +1,8 @@
 """Freezing of long round bars, on one row of cells from the axis to the outside of the mould.
 
-This takes milliseconds and needs no sparse-matrix library. Every time given before the pour comes from here, unless the
-whole casting was simulated. The bars of one plan or of a whole study are cooled side by side (`rows`). Lengths are in
-units of each bar's radius, and times in units of its square.
+This takes milliseconds and needs no sparse-matrix library. All times given before the pour are calculated here, unless
+the whole casting was simulated. The bars of one plan or of a whole study are cooled side by side (`rows`). Lengths are
+in units of each bar's radius, and times in units of its square.
 
 References:
     M. C. Flemings, Solidification Processing (1974), chapter 7, for how far metal runs. A metal that freezes from the
@@ -43,8 +43,8 @@ RUNS_UNTIL = 0.25
 """Solid fraction at which a metal with a freezing range stops running; casting texts give 0.20 to 0.35. Our judgement.
 [-]"""
 FREEZES_FROM_SKIN = 5.0
-"""Freezing range up to which a metal freezes from the skin inwards and runs until it is frozen through. Our judgement.
-[K]"""
+"""Largest freezing range at which a metal freezes from the skin inwards and runs until it is frozen through. Our
+judgement. [K]"""
 ENDLESS = 8.0
 """Ratio of a mould's outer radius to the radius of a thin bar in it, which freezes before the outside warms. [-]"""
 _THIN = 0.003
@@ -66,10 +66,10 @@ class Bar:
         conductivity: Conductivity of the mould; None for that of its material. [W/(m K)]
         open_film: Film coefficient from the flat face of half a bar, open at the top, to the air; None for a whole bar.
             [W/(m2 K)]
-        end_film: Film coefficient from its open upper end to the air, divided by its height. The bar then has one
-            temperature along its height. [W/(m3 K)]
+        end_film: Film coefficient from its open upper end to the air, divided by its height. The bar then has the
+            same temperature over its whole height. [W/(m3 K)]
         solid: Solid fraction of the bar at which its freezing time ends; None to freeze the complete bar. [-]
-        start: Temperature of the mould; None for that of the case. [degC]
+        start: Temperature of the mould; None for the mould temperature of the case. [degC]
     """
 
     radius: float
@@ -103,7 +103,7 @@ class FreezingCase:
 
 
 def freezing_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
-    """Calculate the time in which each bar freezes, from the moment its mould is full.
+    """Calculate how long each bar takes to freeze after its mould is full.
 
     Args:
         bars: One or more bars.
@@ -113,8 +113,8 @@ def freezing_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]
         Freezing time of each bar. [s]
 
     Raises:
-        FreezingError: A bar has no size, or a mould is no wider than its bar or is as hot as the metal's freezing
-            point.
+        FreezingError: A bar has no size, or a mould is no wider than its bar or is at least as hot as the metal's
+            freezing point.
         NotSettledError: A time step did not converge.
     """
     for bar in bars:
@@ -130,8 +130,8 @@ def refuse(bar: Bar, case: FreezingCase) -> None:
         case: Metal, mould and temperatures.
 
     Raises:
-        FreezingError: A bar has no size, or a mould is no wider than its bar or is as hot as the metal's freezing
-            point.
+        FreezingError: The bar has no size, or the mould is no wider than the bar or is at least as hot as the metal's
+            freezing point.
     """
     if why := _unfit(bar, case):
         raise FreezingError(why)
@@ -141,7 +141,7 @@ def _unfit(bar: Bar, case: FreezingCase) -> str:
     """Reason why a bar cannot freeze; "" if it can."""
     start = case.start if bar.start is None else bar.start
     if not 0.0 < bar.radius < bar.outside:
-        return f"a bar of {bar.radius:g} m radius does not fit in a mould of {bar.outside:g} m"
+        return f"a bar of {bar.radius:g} m radius does not fit in a mould of {bar.outside:g} m radius"
     if not start < case.metal.solidus:
         return (
             f"the mould is at {start:g} degC and the metal freezes at {case.metal.solidus:g} degC; a mould that hot "
@@ -151,8 +151,8 @@ def _unfit(bar: Bar, case: FreezingCase) -> str:
 
 
 def running_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
-    """Same as `freezing_times`, but cached between plans, because the running time of the metal does not depend on the
-    bulb.
+    """Same as `freezing_times`, but cached from one plan to the next, because the time for which the metal flows does
+    not depend on the bulb.
 
     Args:
         bars: Channels for the metal.
@@ -210,10 +210,10 @@ Freezing = Callable[[Sequence[Bar], FreezingCase], tuple[float, ...]]
 
 
 def times_of(asked: Sequence[tuple[Bar, FreezingCase]]) -> tuple[float, ...]:
-    """Calculate the time in which each bar freezes, with a separate case for each.
+    """Calculate the freezing time of each bar in its own case.
 
     Args:
-        asked: Bars that all pass the check of `refuse`.
+        asked: Pairs of a bar and its case, all of which pass the check of `refuse`.
 
     Returns:
         Freezing time of each bar. [s]
@@ -245,7 +245,7 @@ def casting_bars(
 
     Args:
         modulus: Modulus of the largest section, its area divided by its perimeter. [m]
-        block_radius: Radius of the round mould with the same cross-section area as the block. [m]
+        block_radius: Radius of the round mould with the same cross-sectional area as the block. [m]
         beside: Thickness of the mould at the sides of the bulb and the feeder. [m]
         feeder: Diameter and height of an open feeder; None without one. [m]
         open_above: Whether half a bulb is poured, open at the top.
@@ -263,12 +263,12 @@ def casting_bars(
 
 
 def running_bar(metal: MetalHeat, *, start: float | None = None) -> Bar:
-    """Thin round channel in which metal runs, for a time proportional to the square of its radius.
+    """Thin round channel. The time for which metal runs in it is proportional to the square of its radius.
 
     Args:
         metal: Metal that runs until it is a quarter solid if it has a freezing range, otherwise until it is frozen
             through.
-        start: Temperature of the mould; None for that of the case. [degC]
+        start: Temperature of the mould; None for the mould temperature of the case. [degC]
     """
     skin = metal.liquidus - metal.solidus <= FREEZES_FROM_SKIN
     return Bar(radius=_THIN, outside=ENDLESS * _THIN, solid=None if skin else RUNS_UNTIL, start=start)
@@ -352,10 +352,10 @@ def _rows(
 
 
 def _faces(outside: Array) -> tuple[Array, NDArray[np.int64]]:
-    """Faces of the cells from the axis outwards, shape (faces, bars), and the number of mould cells of each bar.
+    """Faces of the cells from the axis outwards, shape (faces, bars), and the number of mould cells in each bar.
 
-    Mould cells grow from the skin outwards and are all scaled so that the last one ends on the outside. Bars with fewer
-    mould cells than the longest are padded with unused cells.
+    Mould cells grow from the skin outwards and are all scaled so that the last one ends at the outside of the mould.
+    Bars with fewer mould cells than others are padded with unused cells.
     """
     span, width = outside - 1.0, _FIRST / CELLS
     reach = [0.0]

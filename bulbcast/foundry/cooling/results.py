@@ -35,7 +35,7 @@ class ShrinkageCavity:
         volume: Volume of the hollow. [m3]
         place: Position where the last metal around it froze.
         cut_off: Time at which the feeder last reached it. [s]
-        frozen: Time at which the last of it froze. [s]
+        frozen: Time at which the last metal around it froze. [s]
     """
 
     volume: float
@@ -105,7 +105,7 @@ class Slice:
         first: Horizontal positions of the nodes in the cut, increasing to the right. [m]
         second: Vertical positions of the nodes in the cut, increasing upwards. [m]
         frozen: Time at which each node froze, None in the mould, shape (second, first). [s]
-        closed: Time after which each node let no more metal through. [s]
+        closed: Time after which each node lets no more metal through, None in the mould, same shape. [s]
     """
 
     first: tuple[float, ...]
@@ -133,7 +133,7 @@ class Cooling:
         last_in_casting: Position where the last of the casting froze.
         path_closes: Time at which the last path from the feeder into the casting closed. [s]
         solid_at_closing: Fraction of the casting that was solid at that time. [-]
-        cavities: Cavities, largest first, without negligible ones.
+        cavities: Cavities, largest first; negligible ones are left out.
         cavity_volume: Volume of all hollows, including small ones. [m3]
         drawn: Volume that contraction draws from the feeder or an open face. [m3]
         open_after: Time at which the hottest metal is cold enough to open the mould. [s]
@@ -144,7 +144,7 @@ class Cooling:
         along: Vertical cut along the axis.
         kept: Time for which the feeder is kept liquid, and its effect; None if it is not kept liquid.
         through: Vertical cut across the axis at the feeder; None if the bulb is on end.
-        reported: Assumptions of the model, one sentence each.
+        said: Assumptions of the model, one sentence each.
     """
 
     setup: CoolingSetup

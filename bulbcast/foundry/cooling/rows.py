@@ -1,16 +1,17 @@
 """Cooling of any number of bars at once, with a separate time, step and iteration for each.
 
-The method is that of `solver`: implicit two-step backward differences with variable step for the heat of every cell,
-Newton's method on the linear pieces of the heat curves, and heats set from the flows at the temperatures found. Here
-each column is a bar, with its cells from the axis outwards, and each pass of the loop is one iteration of every bar. A
-bar whose iteration has converged completes its step and starts the next while the others still iterate. No figure of a
-bar depends on another bar or on how many are cooled together: the operations and their order are the same to the last
-bit.
+The method is that of `solver`: implicit two-step backward differences with a variable step for the heat of every
+cell, Newton's method on the linear pieces of the heat curves, and heats that follow from the flows at the temperatures
+found. Here each column is a bar, with its cells from the axis outwards, and each pass of the loop is one iteration of
+every bar. A bar whose iteration has converged completes its step and starts the next while the others are still
+iterating. The results for a bar do not depend on the other bars or on how many are cooled together: the operations and
+their order are always the same, so the results agree to the last bit.
 
 A cell that freezes within a step causes an error of first order in the length of the step. The steps therefore shorten
-towards the end of a bar, according to the metal left to freeze, and a step that goes past the end is repeated.
+towards the end of a bar's freezing, according to the amount of metal left to freeze, and a step that overshoots the
+end is repeated.
 
-Lengths are in units of a bar's radius, times in units of its square, and heats per volume of a cell.
+Lengths are in units of a bar's radius, times in units of its square, and heats are per unit volume of a cell.
 """
 
 from __future__ import annotations
@@ -26,14 +27,14 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 TOLERANCE = 0.02
-"""Tolerance between the temperatures that an iteration aims at and those of the resulting heats. [K]"""
+"""Permitted difference between the temperatures that an iteration aims at and those of the resulting heats. [K]"""
 GROWTH = 2.0
 """Maximum ratio of each step to the one before. [-]"""
 NEAR = 0.1
 """Maximum ratio of a step to the time left until the bar is frozen. [-]"""
 PAST = 0.001
-"""Permitted overshoot of a bar's last step past its end, and its shortest step near the end, as fractions of its time.
-[-]"""
+"""Permitted overshoot of a bar's last step, and lower limit on the steps shortly before it, both as fractions of the
+elapsed time. [-]"""
 _ITERATIONS = 6
 _SHORTER, _SHORTEST = 0.4, 1e-6
 _STIFF = 1e12
@@ -44,7 +45,7 @@ _FEW = 20
 
 
 class NotSettledError(RuntimeError):
-    """Raised if the iteration of a time step does not converge, however short the step."""
+    """Raised if the iteration for a time step does not converge, however short the step."""
 
 
 def metal_pieces(metal: MetalHeat, mould: MouldHeat) -> Array:
@@ -83,7 +84,7 @@ class Rows:
     """Bars to cool, all with the same number of metal cells. Shapes are (cells, bars), (cells - 1, bars) for links, and
     (bars,).
 
-    Bars with fewer mould cells than the longest are padded with unused cells, which are not linked to anything.
+    Bars with fewer mould cells than others are padded with unused cells, which are not linked to anything.
 
     Attributes:
         curve: Index of the metal's curve.
@@ -191,7 +192,7 @@ class _Cooling:
         self._begin(every)
 
     def turn(self) -> bool:
-        """Do one iteration of each bar, and return whether any is left to freeze."""
+        """Do one iteration for each bar, and return whether any have still to freeze."""
         metal = self.metal
         right = (self.start - self.offset) * self.rate + self.flow_in
         aimed = _eliminated(self.holds * self.rate + self.sums, self.link, right)
@@ -231,10 +232,10 @@ class _Cooling:
         return True
 
     def _step_on(self, heat: Array, solid: Array, settled: Mask, failed: Mask) -> Mask:
-        """Complete the steps that have converged, choose the next lengths, and return which bars have frozen.
+        """Complete the steps that have converged, choose the next step lengths, and return which bars have frozen.
 
         Bars that start another step have a negative number of tries. A step that overshot the bar's end by more than is
-        permitted is undone, also in `settled`.
+        permitted is undone and removed from `settled`.
         """
         # Sums of running sums, so the order is the same for any number of bars.
         shares = np.minimum(np.maximum(solid, 0.0), 1.0)
@@ -263,7 +264,7 @@ class _Cooling:
         return ended
 
     def _begin(self, which: Mask) -> None:
-        """Start a step from the present state with its length and predicted pieces of the curves."""
+        """Start a step from the present state: set up its equations and predict each cell's piece of the heat curve."""
         metal = self.metal
         ratio = self.step / self.last
         change = self.heat - self.older
@@ -292,7 +293,7 @@ class _Cooling:
         return place
 
     def _of_mould(self, heat: Array) -> tuple[Array, Array]:
-        """Heat per kelvin of the mould cells, and their heat at 0 degC if that piece of the curve were extended that far."""
+        """Heat per kelvin of the mould cells, and their heat extrapolated to 0 degC on the same piece of the curve."""
         mould, holds = heat[self.metal :], self.mould_holds
         gone = self.reacting * (self.peak - self.leaves)
         above = mould >= holds * self.left + self.bound
@@ -308,7 +309,7 @@ class _Cooling:
         self.peak = np.where(which, peak, self.peak)
 
     def _conduct(self, solid: Array, which: Mask) -> None:
-        """Update the links in metal to the conductivity of the present mix of solid and liquid."""
+        """Update the links in the metal for the conductivity of the present mix of solid and liquid."""
         # Heat leaves a freezing cell through its frozen part, so the more solid end governs the link between two cells.
         conducts = self.liquid + self.harder * np.maximum(solid[:-1], solid[1:])
         inside = self.metal - 1

@@ -5,7 +5,7 @@ spreads the heat, so a bulb freezes sooner than a plate of the same modulus.
 
 Chvorinov's rule with curvature assumes that the skin stays at the freezing point. In fact it gets cooler, because lead
 itself has some resistance: 98 % of a plate, rod or ball of lead is frozen within 10 % of the rule's time, and the last
-drop up to 18 % later. Rely on the figure from the simulation.
+drop freezes up to 18 % later. Rely on the figure from the simulation.
 """
 
 from __future__ import annotations

@@ -13,14 +13,16 @@ SHRINKAGE_CAVITY = Rule(
     "shrinkage-cavity",
     Severity.CAUTION,
     why=(
-        "Lead loses some 3 to 4 % of its volume as it freezes. Where no liquid metal reaches, a hollow remains and the "
-        "bulb is lighter."
+        "Lead loses some 3 to 4 % of its volume as it freezes. Where liquid metal cannot reach, a hollow remains and "
+        "the bulb is lighter."
     ),
 )
 FEEDER_FREEZES_FIRST = Rule(
     "feeder-freezes-first",
     Severity.CAUTION,
-    why=("A feeder helps only while it is liquid; whatever freezes after it draws metal from the casting."),
+    why=(
+        "A feeder helps only while it is liquid. Metal that freezes after the feeder draws liquid from the casting itself."
+    ),
 )
 FEEDING_SOUND = Rule(
     "feeding-sound",
@@ -70,14 +72,14 @@ def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
     if abs(up) > near:
         words += f", {shown.length(abs(up))} {'above' if up > 0.0 else 'below'} the axis as poured"
     if across > near:
-        words += f", {shown.length(across)} to the side of it"
+        words += f", {shown.length(across)} to the side of the axis"
     elif abs(up) <= near:
         words += ", on the axis"
     return words
 
 
 def not_simulated(pour: float, liquidus: float, shown: Shown) -> Finding:
-    """Finding that a requested cooling is not simulated because the metal is not liquid at the pour.
+    """Finding that the requested simulation of the cooling is left out because the metal is not liquid at the pour.
 
     Args:
         pour: Temperature of the metal. [degC]
@@ -124,7 +126,8 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             "cooling",
             f"Kept liquid for {kept} and topped up, the feeder leaves {shown.percent(share)} of the casting empty; left "
             f"alone, it leaves {shown.percent(cooling.kept.alone)}.",
-            f"Keep it liquid for the time given under Gating. {kept} is for this mould; a slower mould takes longer.",
+            f"Keep it liquid for the time given under Gating. {kept} is for this mould; a slower-cooling one needs "
+            "longer.",
             found=share,
             limit=SOUND,
         )
@@ -156,10 +159,10 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
     yield MOULD_OPENING(
         "cooling",
         f"The whole casting is solid about {frozen} after the pour, between {shown.duration(cooling.frozen_low)} and "
-        f"{shown.duration(cooling.frozen_high)} depending on the {stuff}. Its hottest metal is above "
+        f"{shown.duration(cooling.frozen_high)} depending on the {stuff}. Its hottest metal stays above "
         f"{shown.temperature(setup.open_below)} for {open_after}.",
         f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it until {open_after} have passed "
-        "and it is cold to the hand all round.",
+        "and it is cold to the touch all round.",
         found=cooling.open_after,
         limit=setup.open_below,
         unit="s",
@@ -175,7 +178,9 @@ def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
     if feeder is None or not feeder.kept:
         ways.append(f"Keep the feeder liquid with a torch and hot metal, {typed('pour.feeding', 'kept')}")
     if feeder is None or not feeder.sleeved:
-        ways.append(f"Stand it in an insulating sleeve, {typed('pour.feeding', 'sleeved')}")
+        ways.append(
+            f"Stand {'it' if ways else 'the feeder'} in an insulating sleeve, {typed('pour.feeding', 'sleeved')}"
+        )
     if setup.stands:
-        ways.append("Pour the bulb lying, with the feeder on its thickest part")
+        ways.append("Pour the bulb lying down, with the feeder on its thickest part")
     return "; or ".join(way if i == 0 else way[0].lower() + way[1:] for i, way in enumerate(ways)) + "."

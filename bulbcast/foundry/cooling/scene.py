@@ -145,7 +145,7 @@ def scene_of(
         Scene for the solver.
 
     Raises:
-        ValueError: `samples` is not even.
+        ValueError: `samples` is odd or less than 2.
     """
     if samples < 2 or samples % 2:
         raise ValueError(f"samples must be an even number, 2 or more, not {samples}")
@@ -192,7 +192,7 @@ def scene_of(
 def _sorted_out(
     in_metal: NDArray[np.bool_], casting: Array, feeder: Array, mould: Array
 ) -> tuple[Array, Array, Array]:
-    """Transfer the smaller part of a cell cut by the skin to its neighbours of that material, if there are any.
+    """Move the smaller part of each cell cut by the skin to any neighbours that consist mainly of the same material.
 
     Otherwise a film of metal would share the temperature of the surrounding mould and freeze far too soon.
     """
@@ -219,8 +219,8 @@ def _around(values: Array) -> Array:
 
 
 def _rod_areas(grid: Grid, fine: Grid, at: int, factor: Array) -> Array:
-    """Areas of the rods' ends on the faces across one axis, for the fine lattice across that axis and the coarse one
-    along it."""
+    """Areas of the rod ends on the faces perpendicular to one axis, with the fine lattice across that axis and the
+    coarse one along it."""
     return product([factor if i == at else axis.measures() for i, axis in enumerate(fine.axes)])
 
 
@@ -282,7 +282,8 @@ def _outwards(
     surface: Surface,
     samples: int,
 ) -> Array:
-    """Conductances of the last cells along an axis through its outer face, without the dimension of that axis. [W/K]"""
+    """Conductances through the outer face at one end of an axis, one for each cell there. The array lacks the dimension
+    of that axis. [W/K]"""
     count, axis = len(grid.axes), grid.axes[at]
     half = samples // 2
     run = slice(-half, None) if end else slice(0, half)

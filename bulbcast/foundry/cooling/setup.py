@@ -1,8 +1,8 @@
-"""Setup of a cooling: the cavity, the block round it, the feeder and the temperatures, and the cells used to model them.
+"""Setup of a simulation: the cavity, the block round it, the feeder, the temperatures, and the cells that model them.
 
-In the cavity's axes, x is measured from the nose along the bulb's axis and up refers to the mould as it stands when
-poured. A level bulb is modelled as half a block, cut vertically along its axis; a bulb on end, as a body of revolution
-in a round block.
+In the cavity axes, x is measured from the nose along the bulb axis, and "up" refers to the mould as it stands when
+poured. The model of a level bulb is half of its block, cut vertically along the bulb axis. The model of a bulb on end
+is a body of revolution in a round block.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ Array = NDArray[np.float64]
 Orientation = Literal["lying", "nose-up", "tail-up", "open-half"]
 
 CELLS_LYING, CELLS_STANDING = 12, 28
-"""Default number of cells across the largest section."""
+"""Default number of cells across the largest section, for a level bulb and for one standing on end."""
 FOOT_IN_FEEDER = 0.6
 """On a bulb standing on end, the feeder extends down to where the bulb's width is this fraction of the feeder's diameter,
 which keeps the neck open."""
@@ -64,7 +64,7 @@ class Cavity:
         area: Area of its skin. [m2]
         mean_curvature: Mean curvature of the skin, averaged over it. [1/m]
         scale: Ratio of the size as poured to that of the cold casting. [-]
-        nose: Position of the nose of the finished bulb, from the cavity's nose. [m]
+        nose: Distance of the finished bulb's nose from the cavity's nose. [m]
     """
 
     x: tuple[float, ...]
@@ -92,7 +92,7 @@ class Cavity:
         return self.x[int(np.argmax(self.across))]
 
     def halves(self, x: Array) -> tuple[Array, Array]:
-        """Half sizes across and up at x, 0 outside the cavity, each in the shape of x. [m]"""
+        """Half sizes across and up at x, each with the shape of x; 0 outside the cavity. [m]"""
         inside = (x >= 0.0) & (x <= self.length)
         across = np.where(inside, np.interp(x, self.x, self.across), 0.0)
         return across, np.where(inside, np.interp(x, self.x, self.up), 0.0)
@@ -109,7 +109,7 @@ class Feeder:
         kept: Whether it is kept liquid with a torch and topped up.
         until: Time at which the torch is taken off it; 0 if it is left alone. [s]
         foot: Distance below the casting's highest point at which it meets the skin. [m]
-        taper: Increase in its radius per height. [-]
+        taper: Increase in its radius per unit of height. [-]
         sleeved: Whether it is in an insulating sleeve with its top covered.
     """
 
@@ -123,7 +123,7 @@ class Feeder:
     sleeved: bool = False
 
     def radius(self, over: Array) -> Array:
-        """Diameter of the feeder at a height above its foot. [m]"""
+        """Radius of the feeder at a height above its foot. [m]"""
         return 0.5 * self.diameter + self.taper * over
 
     @property
@@ -134,13 +134,13 @@ class Feeder:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoolingSetup(FreezingCase):
-    """Input of a simulation: the metal, the mould, their shape and temperatures.
+    """Input to a simulation: the metal and the mould, with their shapes and temperatures.
 
     Attributes:
         cavity: Cavity that is filled.
         orientation: Orientation when poured; "open-half" is the lower half, open at the top and without a feeder.
         feeder: Feeder; None for an open half and for a casting that is not fed.
-        ends: Thickness of mould beyond nose and tail; for a bulb on end, at its sides. [m]
+        ends: Thickness of mould beyond the nose and tail of a level bulb; not used for a bulb on end. [m]
         sides: Thickness of mould at the sides. [m]
         below: Thickness of mould underneath. [m]
         above: Thickness of mould over a casting that is not fed. [m]
@@ -181,7 +181,7 @@ def cavity_of(bulb: HungBulb, *, finish: float, scale: float, on_its_side: bool 
 
     Args:
         bulb: Sized bulb.
-        finish: Thickness of the layer by which the cast body is larger. [m]
+        finish: Thickness of the layer by which the cast body is larger than the bulb. [m]
         scale: Ratio of the size as poured to that of the cold casting. [-]
         on_its_side: Whether the bulb's width is vertical as poured.
 
@@ -277,7 +277,7 @@ def torch_on(setup: CoolingSetup, scene: Scene) -> Torch | None:
 
 
 def standing_foot(cavity: Cavity, diameter: float, *, nose_up: bool) -> float:
-    """Calculate how far down from its upper end a bulb standing on end is covered by a feeder.
+    """Calculate how far a feeder reaches down from the upper end of a bulb standing on end.
 
     Args:
         cavity: Cavity of the bulb.
@@ -348,15 +348,16 @@ def _lying_grid(setup: CoolingSetup) -> Grid:
 
 
 def _columned(inside: NDArray[np.bool_], over: Array, off: Array, feeder: Feeder) -> NDArray[np.int8]:
-    """Materials of the casting and of the feeder's column with its sleeve, as a function of the height above its foot and
-    the distance from its axis. [m]"""
+    """Material of each sample: casting, feeder, sleeve or mould, given its height above the feeder's foot and its
+    distance from the feeder's axis. [m]"""
     wide, stands = feeder.radius(over), over > 0.0
     round_it = np.where(stands & feeder.sleeved & (off < wide + SLEEVE_WALL), SLEEVE, MOULD)
     return np.where(inside, CASTING, np.where(stands & (off < wide), FEEDER, round_it)).astype(np.int8)
 
 
 def _along(cavity: Cavity, feeder: Feeder | None, along: float, cell: float) -> list[float]:
-    """Cell faces from nose to tail, as fine under a feeder as across the bulb, because the feeder's neck matters most."""
+    """Cell faces from nose to tail, as closely spaced under a feeder as across the bulb, because the feeder's neck
+    matters most."""
     if feeder is None or cell >= along:
         return even(0.0, cavity.length, round(cavity.length / along))
     low = max(feeder.at - 0.5 * feeder.diameter, along)

@@ -5,8 +5,9 @@ freezing (at one temperature for pure lead; by Scheil's equation, with the rest 
 and heat of dehydration (only once, as it is not reversed). Steps are implicit and of second order, and are solved by
 Newton's method on the curves. Cells that freeze at one temperature are left out of the linear system. The heats are set
 from the flows, so energy is conserved to rounding error whatever residual the iteration leaves. Bodies of revolution are
-solved by direct elimination, and three-dimensional blocks by conjugate gradients. These take a few lines of our code,
-because the library sums in threads, which cost more than they gain here and add in an order that varies from run to run.
+solved by direct elimination, and three-dimensional blocks by conjugate gradients. The latter method is
+coded in this package, because the library's version splits its sums over threads. In this simulation that costs more
+time than it saves, and the order of addition varies from run to run.
 
 Three things matter most for the accuracy. Heat leaves a freezing cell through its frozen part; otherwise the front lags
 by half a cell. A link through the skin has the mean *resistance* of its rods; the mean of their conductances is 6 % too
@@ -17,16 +18,18 @@ first was found from the exact solutions in `tests/validation`, the second from 
 A path to the feeder stays open as long as its narrowest cell lets metal through (below 70 % solid). Cells are joined in
 reverse order of closing. Metal that is cut off and freezes later leaves a cavity equal to its contraction.
 
-The default grid of some 12,000 cells takes 4 s on two cores shared with other work, and finding how long the feeder is
-kept liquid takes as long again. The time grows with about the 1.7th power of the number of cells. Fenwisp's freezing
-time is 512, 502 and 496 s on 5,280, 12,012 and 25,872 cells. Saltmarrow's is 10,410, 10,282 and 10,244 s on 4,712,
-12,600 and 22,680 cells.
+The default grid of some 12,000 cells takes 4 s on two cores shared with other work, and finding how long the feeder
+must be kept liquid takes as long again. The time grows with about the 1.7th power of the number of cells. Fenwisp's
+freezing time is 512, 502 and 496 s on 5,280, 12,012 and 25,872 cells. Saltmarrow's is 10,410, 10,282 and 10,244 s on
+4,712, 12,600 and 22,680 cells.
 
 Ratio of simulated time to that by Chvorinov's rule with curvature, for lead at 380 C in baked plaster at 20 C:
 
-| casting | all frozen, metal of infinite conductivity | 98 % frozen, lead | all frozen, lead | | --- | --- | --- | ---
-| | plate 16 mm | 1.00 | 0.98 | 1.02 | | cylinder 32, 64, 170 mm | 1.02 | 1.06 | 1.11 | | sphere 48, 96 mm | 1.01 | 1.09
-| 1.17 |
+| casting | all frozen, metal of infinite conductivity | 98 % frozen, lead | all frozen, lead |
+| --- | --- | --- | --- |
+| plate 16 mm | 1.00 | 0.98 | 1.02 |
+| cylinder 32, 64, 170 mm | 1.02 | 1.06 | 1.11 |
+| sphere 48, 96 mm | 1.01 | 1.09 | 1.17 |
 """
 
 from __future__ import annotations
@@ -66,7 +69,7 @@ from bulbcast.foundry.cooling.torch import FLUX, POWER
 Array = NDArray[np.float64]
 
 SMALLEST_CAVITY = 1e-4
-"""Cavities below this fraction of the casting are not listed one by one. Our judgement. [-]"""
+"""Cavities smaller than this fraction of the casting's volume are not listed individually. Our judgement. [-]"""
 STEP_COOLING = 0.08
 """Maximum ratio of a step to the elapsed time, once everything is frozen. [-]"""
 
@@ -188,7 +191,7 @@ class _Watch:
 
 
 def _top(setup: CoolingSetup, scene: Scene) -> NDArray[np.bool_]:
-    """Cells under the upper face that contain open metal."""
+    """Whether each cell is in the top layer of the block."""
     top = np.zeros(scene.grid.shape, dtype=bool)
     if setup.stands:
         top[0 if setup.orientation == "nose-up" else -1] = True
@@ -270,8 +273,7 @@ def _read_out(
 def _cavities(
     pools: tuple[Pool, ...], place: Callable[[int, bool], Place], copies: float, whole: float
 ) -> tuple[ShrinkageCavity, ...]:
-    """Convert pools to cavities. A cavity at the plane of symmetry includes its mirror image; the others are reported
-    only once."""
+    """Convert pools to cavities. A cavity and its mirror image are reported as one, with their total volume."""
     return tuple(
         ShrinkageCavity(
             volume=copies * pool.cavity,
@@ -295,7 +297,7 @@ def _place(setup: CoolingSetup, scene: Scene, cell: int, in_casting: bool) -> Pl
 
 
 def _band(setup: CoolingSetup) -> tuple[float, float]:
-    """Freezing times in the best- and worst-conducting moulds, as ratios to that in this one.
+    """Freezing times in the best- and worst-conducting moulds, as ratios to the time in this mould.
 
     They are calculated for long round bars, because simulating the block three times would take three times as long.
     """
@@ -328,7 +330,8 @@ def _rule(setup: CoolingSetup, curvature: float) -> float:
 
 
 def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> EnergyBalance:
-    """Separate heats of the metal and the mould in each cell at its temperature; the solver stores only their sum."""
+    """Energy balance, from the heat in the metal and in the mould of each cell. Both are calculated from the cell's
+    temperature, because the solver stores only their sum."""
     (state, reacted), copies, mould = at, scene.grid.copies, setup.mould
     of_metal = scene.metal * setup.metal.density * setup.metal.heats(state.temperature)
     poured = float(np.sum(scene.metal)) * setup.metal.density * setup.metal.heat(setup.pour)
@@ -385,8 +388,8 @@ def _reported(setup: CoolingSetup) -> tuple[str, ...]:
     ]
     if setup.stands:
         said.append(
-            "The model is a body of revolution in a round block with the same walls. A square block is colder at its "
-            "corners."
+            "The model is a body of revolution in a round block with walls of the same thickness. A square block is "
+            "colder at its corners."
         )
         if abs(max(setup.cavity.across) / max(setup.cavity.up) - 1.0) > 1e-9:
             said.append("The elliptical section is modelled as a circle of the same area.")
@@ -398,7 +401,7 @@ def _reported(setup: CoolingSetup) -> tuple[str, ...]:
         said.append(
             f"The torch delivers {FLUX * 1e-3:.0f} kW/m2 to the feeder's open face, at most {POWER:.0f} W in total, until "
             "the metal there is as hot as when it was poured. A flame delivers 20 to 1000 kW/m2 (Baukal and Gebhart "
-            "1996, from memory). The heat in the metal added to top it up is ignored."
+            "1996, from memory). The heat in the metal used to top up the feeder is ignored."
         )
     if feeder is not None and feeder.sleeved:
         said.append(

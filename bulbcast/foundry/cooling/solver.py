@@ -9,7 +9,7 @@ therefore conserved whatever residual the iteration leaves.
 References:
     V. R. Voller, C. R. Swaminathan, "General source-based method for solidification phase change", Numerical
     Heat Transfer B 19 (1991), for the enthalpy method; E. Hairer, G. Wanner, Solving Ordinary Differential
-    Equations, for the two-step formula of variable step. Both from memory.
+    Equations, for the two-step formula with variable steps. Both from memory.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ from bulbcast.foundry.cooling.torch import Torch
 Array = NDArray[np.float64]
 
 DIRECT_UP_TO = 40000
-"""Number of cells up to which the equations of a step on a grid of fewer than three axes are solved by elimination. [-]"""
+"""Maximum number of cells for solving a step by elimination, on a grid with fewer than three axes. [-]"""
 _FROZEN_STIFF = 1e12
 _ITERATIONS, _MOST_STEPS = 16, 5000
 _HALVED = (4, 7, 10, 13)
@@ -46,7 +46,7 @@ class State:
         temperature: Temperature of the cells. [degC]
         solid: Solid fraction of the metal in each cell. [-]
         given_off: Heat that has left the block so far. [J]
-        brought: Heat that a torch has brought so far. [J]
+        brought: Heat supplied by a torch so far. [J]
     """
 
     time: float
@@ -66,7 +66,7 @@ class Stepping:
         growth: Maximum ratio of each step to the one before. [-]
         share: Maximum ratio of a step to the elapsed time, as a function of the state. [-]
         longest: Length of the longest step. [s]
-        tolerance: Tolerance of the temperatures in a step. [K]
+        tolerance: Convergence tolerance for the temperatures in a step. [K]
     """
 
     first: float
@@ -98,7 +98,7 @@ def run_steps(
         until: Function that returns whether a state is the last one.
         seen: Called after each step with the states before and after it.
         conductivity: Conductivity of solid and of liquid metal; None keeps that of the solid. [W/(m K)]
-        torch: Torch on the feeder; None without one.
+        torch: Torch on the feeder; None if there is none.
         begin: State of an earlier run to continue from, with `curves` as they were then; None to begin with `heat`.
 
     Returns:
@@ -191,7 +191,7 @@ class _System:
         self.matrix.data[self._diagonal] = self.sums
 
     def follow(self, state: State) -> None:
-        """Update the links in metal to the conductivity of the present mix of solid and liquid, and apply the torch."""
+        """Update the links between metal cells to match their current mix of solid and liquid, and apply the torch."""
         torch = self.torch
         if torch is not None:
             conducts, heat = torch.conductance(state.time, state.temperature[torch.cells])
@@ -265,7 +265,7 @@ class _System:
         )
 
     def _solved(self, slope: Array, length: float, rest: Array) -> Array:
-        """Temperature change of one iteration, from (1 / slope + length K) move = -rest."""
+        """Temperature change in one iteration, from (1 / slope + length K) move = -rest."""
         typical = float(np.max(self.sums)) * length
         with np.errstate(divide="ignore"):
             holding = np.where(slope > 0.0, 1.0 / np.maximum(slope, 1e-300), _FROZEN_STIFF * typical)
@@ -281,10 +281,10 @@ class _System:
         return self._by_gradients(own, right)
 
     def _by_gradients(self, own: Array, right: Array) -> Array:
-        """Solve roughly by conjugate gradients scaled by the diagonal; Newton's next move corrects the residual.
+        """Solve roughly by conjugate gradients scaled by the diagonal; the next Newton step corrects the residual.
 
-        These few lines replace scipy's routine, which sums through a threaded library. On vectors of this size its
-        threads cost more than they gain, and its order of addition changes the last digits.
+        These few lines replace scipy's routine, which sums through a threaded library. On vectors of this size,
+        threads cost more time than they save, and their varying order of addition changes the last digits.
         """
         diagonal = own + self.sums
         found = np.zeros_like(right)

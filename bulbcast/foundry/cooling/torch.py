@@ -2,9 +2,9 @@
 
 References:
     Premixed gas flames that meet a surface deliver some 20 to 1000 kW/m2 (C. E. Baukal, B. Gebhart, "A review of
-    empirical flame impingement heat transfer correlations", Int. J. Heat and Fluid Flow 17 (1996); the review was found,
-    but its figures are from memory). A hand torch played on a small face is in between, and at most a quarter of its 1.5
-    kW goes into the metal. Our judgement.
+    empirical flame impingement heat transfer correlations", Int. J. Heat and Fluid Flow 17 (1996); we located the
+    review, but its figures are from memory). A hand torch played on a small face is in between, and at most a quarter
+    of its 1.5 kW goes into the metal. Our judgement.
 """
 
 from __future__ import annotations

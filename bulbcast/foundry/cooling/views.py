@@ -1,4 +1,4 @@
-"""Pictures of the cooling: the freezing map, the front at a few times, and temperatures against time."""
+"""Pictures of the cooling: the freezing map, the freezing front at several times, and temperatures against time."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ HEAT = (
 )  # fmt: skip
 """Colours from light (first to freeze) to dark (last to freeze)."""
 _TALLEST, _TALLEST_ACROSS = 120.0, 80.0
-"""Maximum height of a map on paper. A map across the axis is lower, so that both maps fit on one page. [mm]"""
+"""Maximum height on paper of a map along the axis and of one across it, chosen so that both fit on one page. [mm]"""
 _SOLID_SHARES = (0.25, 0.5, 0.75, 0.95)
 
 
@@ -72,7 +72,7 @@ def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
 
 
 def fronts(cooling: Cooling, shown: Shown) -> View:
-    """Draw the solid and the liquid metal at four times, one above the other or side by side.
+    """Draw the solid and the liquid metal at four times, in pictures side by side or in two rows.
 
     Args:
         cooling: Results of the simulation.
@@ -142,7 +142,8 @@ def time_at_solid(cooling: Cooling, share: float) -> float:
 
 
 def history_plot(cooling: Cooling, shown: Shown) -> View:
-    """Plot temperatures against the time since the pour, with separate scales for the two axes, in millimetres of paper.
+    """Plot temperatures against the time since the pour. The plot is in millimetres on paper, and each axis has its own
+    scale.
 
     Args:
         cooling: Results of the simulation.
@@ -196,7 +197,7 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
         layout.small((place + 9.5, -9.5), words, "start")
         place += 38.0
     layout.extend(Box(left=0.0, bottom=-12.0, right=left + width + 10.0, top=height + 6.0))
-    title = f"Temperatures from the pour until the hottest metal is at {shown.temperature(setup.open_below)}"
+    title = f"Temperatures from the pour until the hottest metal has cooled to {shown.temperature(setup.open_below)}"
     return layout.view("cooling-history", title)
 
 
@@ -267,8 +268,7 @@ def _named(
     *,
     along: bool,
 ) -> float:
-    """Draw the main time with its range above the map, the labels of the parts, and the point where the last metal
-    freezes.
+    """Write the main line above the map, and label the parts and the point where the casting freezes last.
 
     Returns:
         Height below which nothing has been drawn yet. [mm]
@@ -308,16 +308,16 @@ def _named(
 
 
 def _shows_hot_spot(cooling: Cooling, along: bool) -> bool:
-    """Whether the last metal of the casting freezes in this cut, or close to it."""
+    """Whether the last point of the casting to freeze lies in this cut, or close to it."""
     feeder, last = cooling.setup.feeder, cooling.last_in_casting
     return along or feeder is None or abs(last.x - feeder.at) <= 0.5 * feeder.diameter
 
 
 def _hot_spot(cooling: Cooling, layout: Layout, casting: Box, frame: Box, *, along: bool) -> float:
-    """Label the point that freezes last, from the side opposite the feeder.
+    """Label the point that freezes last, below the casting or, if the bulb stands on end, to the right of it.
 
     Returns:
-        Lower limit of the label. [mm]
+        Height below which nothing has been drawn yet. [mm]
     """
     at = _on_cut(cooling, cooling.last_in_casting, along)
     lines = ("hot spot:", "the casting freezes last here")
@@ -369,7 +369,7 @@ def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest
 
 
 def _edges(layout: Layout, casting: Contour, feeder: Contour, move: Point = (0.0, 0.0)) -> None:
-    """Outlines of the casting, and of the part of the feeder outside it."""
+    """Draw the outlines of the casting and of the part of the feeder outside it."""
     for one in (*less(feeder, casting), casting):
         layout.add(Region(contours=(_moved(one, move),), style=Style.OUTLINE))
 

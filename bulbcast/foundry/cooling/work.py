@@ -1,6 +1,6 @@
-"""Cooling from a plan: the simulation, the values assumed for it, and its findings.
+"""Cooling of the casting in a plan: the simulation, the values assumed for it, and its findings.
 
-Mould, feeder and temperatures are those of the plan if it gives them; otherwise they are assumed and reported as
+The mould, feeder and temperatures are taken from the plan if it gives them; otherwise they are assumed and reported as
 defaults.
 """
 
@@ -35,17 +35,18 @@ from bulbcast.plan.sections import DefaultTaken
 KEEPING_SHARE = 0.7
 """Rough fraction of the work spent on finding the shortest time for which the feeder must be kept liquid. [-]"""
 SETTLED, LONGER, _SETTLING = 1.05, 1.1, 4
-"""Tolerance on the hollow in the full run, and factor by which the torch stays on longer if the hollow is larger. [-]"""
+"""Factor by which the hollow in the full run may exceed that found by the search, and the factor by which the torch
+time is increased if the hollow is larger still. [-]"""
 STEADY = 7
 """Number of decimal places to which the simulation rounds lengths in metres."""
 OPEN_BELOW = 50.0
-"""Temperature that counts as cold to the hand. Common practice. [degC]"""
+"""Temperature that counts as cold to the touch. Common practice. [degC]"""
 
 
 def cooling_of(
     job: FoundryResults, *, cells: int | None, progress: Callable[[float], None]
 ) -> tuple[Cooling, tuple[Finding, ...], tuple[DefaultTaken, ...]]:
-    """Simulate the cooling of a plan.
+    """Simulate the cooling of the casting in a plan.
 
     Args:
         job: Results so far.
@@ -69,11 +70,10 @@ def cooling_of(
 
 
 def _settled(cooling: Cooling, kept: Kept) -> Cooling:
-    """Simulate the cooling with the feeder kept liquid for the shortest time that is enough, and confirm it by a full
-    run.
+    """Compare the full run with the search; if the full run leaves a larger hollow, repeat it with a longer torch time.
 
-    The search uses longer time steps, and a neck of pure metal closes suddenly. If it closes a little earlier in the
-    full run, the torch stays on a little longer, as long as that helps.
+    The search uses longer time steps, and a neck of pure metal closes suddenly, so it may close a little earlier in the
+    full run. The torch time is then lengthened in small steps for as long as that helps.
     """
     for _ in range(_SETTLING):
         feeder = cooling.setup.feeder
@@ -91,7 +91,7 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
     """Build the setup to simulate.
 
     Args:
-        job: Results so far; without a mould, a closed, level one of baked plaster is assumed.
+        job: Results so far; if there is no mould, a closed, level mould of baked plaster is assumed.
         cells: Number of cells across the largest section; None to choose by the kind of grid.
 
     Returns:
@@ -112,7 +112,11 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
         pour = melting.temperature
     else:
         pour = pour_aim(job.alloy.liquidus)
-        take("pour_temperature", shown.temperature(pour), "50 C above the liquidus, 340 to 380 C")
+        take(
+            "pour_temperature",
+            shown.temperature(pour),
+            "50 C above the liquidus, within the range 340 to 380 C",
+        )
     start = None if melting is None else melting.mould_temperature
     if start is None:
         start, source = WARM_PLASTER, "founders pour into dry plaster at 50 to 65 C"
@@ -127,7 +131,7 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
         lengths = ("diameter", "height", "at", "foot")
         feeder = replace(feeder, **{name: round(getattr(feeder, name), STEADY) for name in lengths})
     take("surroundings", shown.temperature(SURROUNDINGS), "still air, no sun; our judgement")
-    take("open_below", shown.temperature(OPEN_BELOW), "cold to the hand; common practice, no source")
+    take("open_below", shown.temperature(OPEN_BELOW), "cold to the touch; common practice, no source")
     wall = default_wall(job.cast.mass) if mould is None else mould.margins.sides
     by_kind = CELLS_STANDING if orientation in ("nose-up", "tail-up") else CELLS_LYING
     setup = CoolingSetup(
@@ -154,7 +158,7 @@ def _steady(cavity: Cavity) -> Cavity:
     """Cavity rounded to a tenth of a micrometre.
 
     The position of the skin decides whether a sample is metal, and where the iteration of a step ends. Without rounding,
-    the same bulb sized with a different last digit would freeze some tenths of a second later.
+    a change in the last digit of the bulb's size would change its freezing time by a few tenths of a second.
     """
 
     def steady(places: tuple[float, ...]) -> tuple[float, ...]:
@@ -175,10 +179,10 @@ def _steady(cavity: Cavity) -> Cavity:
 
 
 def feeder_of(gated: GatedFeeder | None) -> Feeder | None:
-    """Convert the gating's feeder for the simulation; None if there is none.
+    """Convert the feeder of the gating to the form that the simulation uses; None if there is no feeder.
 
     Args:
-        gated: Gating of the mould.
+        gated: Feeder from the gating, or None.
     """
     if gated is None:
         return None

@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 _NEVER_SURE = (
-    "Reaching the computed mass is necessary but never sufficient. Nobody can see that a mould is dry. If you see steam "
-    "at the pour, stop and stand back."
+    "Reaching the computed mass is necessary but never sufficient. You cannot see whether a mould is dry. If you see "
+    "steam at the pour, stop and stand back."
 )
 _NONE = "\u2013"
 
@@ -57,7 +57,7 @@ def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
     if state.log is not None:
         parts.append(Words(text=pour, only="terminal"))
     if state.moment is not None:
-        last = f"State as of the log's last entry, {when(state.moment)}. Run bulbcast dry again right before the pour."
+        last = f"State as of the last log entry, {when(state.moment)}. Run bulbcast dry again right before the pour."
         parts.append(Words(text=last, style="caption", only="report"))
     parts += [
         _parts_table(state, shown, report=state.log is None),
@@ -99,7 +99,7 @@ def _parts_table(state: DryingState, shown: Shown, *, report: bool = False) -> T
 
 
 def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[Part]:
-    """Report section on one part: what is missing, its trend and its weighings."""
+    """Report section on one part: what it still needs to pass, its trend and its weighings."""
 
     def curve() -> View | None:
         from bulbcast.foundry.drying.curve import drying_curve
@@ -112,7 +112,7 @@ def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[P
         draw=curve,
         caption=(
             "{title}. The open mark is the just-set mass; filled marks are weighings. The line is the likely drying "
-            "curve, and the band contains the curves that fit, from one in ten to nine in ten."
+            "curve, and the band covers the middle 80 % of the curves that fit."
         ),
     )
     yield Table(
@@ -132,7 +132,7 @@ def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[P
 
 
 def _pour_words(state: DryingState) -> str:
-    """Say in one sentence whether the drying log lets the pour go ahead."""
+    """Say whether the drying log lets the pour go ahead."""
     if state.holds_until is None:
         return "The pour is on hold."
     return f"Dry according to the log. The pass holds until {when(state.holds_until)}, as long as the mould stays warm."
@@ -143,15 +143,19 @@ def _mix_words(state: DryingState, shown: Shown) -> str:
     unnoticed."""
     rules = state.rules
     sand = f"{shown.percent(rules.mix.sand)} of sand" if rules.mix.sand > 0.0 else "no sand"
-    steel = f"{shown.mass(rules.reinforcement)} of steel" if rules.reinforcement > 0.0 else "no steel"
+    steel = (
+        f"{shown.mass(rules.reinforcement)} of steel in each part"
+        if rules.reinforcement > 0.0
+        else "no steel"
+    )
     return (
         f"The dry masses are calculated for {100.0 * rules.mix.water:g} parts of water to 100 of plaster, a purity of "
-        f"{shown.percent(rules.mix.purity)}, {sand}, and {steel} in each part. Check that this is what was mixed."
+        f"{shown.percent(rules.mix.purity)}, {sand}, and {steel}. Check that this is what was mixed."
     )
 
 
 def _part_words(part: PartState, shown: Shown) -> list[str]:
-    """Say what a part still lacks, how it is progressing and what to do next, one sentence each."""
+    """Say what a part still lacks, how it is progressing and what to do next, in one sentence each."""
     if part.holds_until is not None:
         return [f"It has passed; the pass holds until {when(part.holds_until)}."]
     return [
@@ -172,7 +176,7 @@ def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
         return
 
     def by(seconds: float | None) -> str:
-        """Date rounded to the hour, because it is not known more precisely."""
+        """Date and time rounded to the hour, because they are not known more precisely."""
         moment = part.time_after(seconds)
         if moment is None:
             return ""
@@ -188,20 +192,23 @@ def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
     early, likely, late = by(trend.early), by(trend.likely), by(trend.late)
     if trend.scale_too_coarse:
         yield (
-            f"{start} and will end near {shown.mass(trend.end_mass)} in this air. A scale with an error of "
+            f"{start} and will level off near {shown.mass(trend.end_mass)} in this air. A scale with an error of "
             f"{shown.mass(part.rules.scale_spread)} cannot show that so light a part has stopped losing mass, so no date "
             "can be given."
         )
     elif not likely:
-        first = f"; the earliest reaches it by {early}" if early else ""
+        first = f"; one in ten reaches it by {early}" if early else ""
         yield (
-            f"{start}. {trend.never * 100.0:.0f} in 100 of the curves that fit its {trend.used} readings never reach the "
-            f"required mass{first}. In this air it ends near {shown.mass(trend.end_mass)}."
+            f"{start}. {trend.never * 100.0:.0f} % of the curves that fit its {trend.used} readings never reach the "
+            f"required mass{first}. In this air its mass will level off near {shown.mass(trend.end_mass)}."
         )
     else:
-        spread = f"early {early}, " if early else ""
-        end = f"late {late}" if late else "no late limit"
-        yield f"{start}; it will probably be dry and constant by {likely} ({spread}{end}), judging by {trend.used} readings."
+        spread = f"early estimate {early}, " if early else ""
+        end = f"late estimate {late}" if late else "no late estimate"
+        yield (
+            f"{start}; it will probably be dry and at constant mass by {likely} ({spread}{end}), judging by "
+            f"{trend.used} readings."
+        )
 
 
 def _iso(moment: datetime | None, timespec: str = "auto") -> str | None:
@@ -259,7 +266,7 @@ def dry_text(job: FoundryResults, state: DryingState, page: Page, *, added: str 
         job: Results with a plaster mould.
         state: State of its drying.
         page: Page to write on.
-        added: Sentence on what has just been added to the log; "" for nothing.
+        added: Sentence on what has just been added to the log; "" if nothing was.
 
     Returns:
         Lines of text.

@@ -1,4 +1,4 @@
-"""Plot of one part's drying over time, with its weighings, the mass it has to reach and the projected date."""
+"""Plot of one part's drying over time, with its weighings, the mass to reach, and the likely and late times for it."""
 
 from __future__ import annotations
 
@@ -135,7 +135,7 @@ def drying_words(part: PartState, shown: Shown) -> str:
 
 
 def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[datetime], float]) -> None:
-    """Draw vertical marks at the dates given by the trend."""
+    """Draw vertical marks at the likely and late times given by the trend."""
     if part.trend is None:
         return
     for seconds, words, level in (
@@ -157,7 +157,7 @@ def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[d
 
 
 def _kept_clear(layout: Layout, points: list[tuple[float, float]]) -> None:
-    """Keep lettering clear of a polyline, by means of boxes placed along it every millimetre."""
+    """Keep lettering clear of a polyline by reserving a box along every millimetre of it."""
     for start, end in pairwise(points):
         count = max(1, math.ceil(max(abs(end[0] - start[0]), abs(end[1] - start[1]))))
         run, rise = (end[0] - start[0]) / count, (end[1] - start[1]) / count

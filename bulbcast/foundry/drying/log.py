@@ -7,16 +7,16 @@ baked one, none may be made in air recorded as cooler than 50 degC. A pass ends 
 cooled. A second just-set weighing means that the part has been remade, so weighings made before it do not count. Nothing
 here reads a clock: the time at which to judge is an argument or, if that is omitted, the time of the last entry.
 
-Dry mass in air depends on the purity. A completely dry part never becomes lighter than its dry mass, so a safety margin
-below that mass could never be reached. If the purity is known to 2.5 %, which takes a test bar of half a kilogram, the
-dry mass itself is required. The tolerance is one combined spread of scale and bar, but at most 0.3 % of the just-set
-mass; the proof is constant mass in warm moving air. If the purity is that given on the bag, one spread is subtracted and
-the 0.2 % within which mass counts as constant is added. Most moulds then stay on hold; the solution is a test bar, or
-baking.
+The dry mass of a part dried in air depends on the purity. A completely dry part never becomes lighter than its dry
+mass, so a safety margin below that mass could never be reached. If the purity is known to 2.5 %, which takes a test bar
+of half a kilogram, the dry mass itself is required. The tolerance is one combined spread of scale and bar, about 0.3 %
+of the just-set mass for the least precise bar allowed; the proof is constant mass in warm moving air. If the purity is
+that given on the bag, one spread is subtracted from the dry mass, and the 0.2 % within which mass counts as constant is
+added. Most moulds then stay on hold; the solution is a test bar, or baking.
 
-A pass is judged on the last weighing alone, so an earlier pass ends with a later weighing that fails. Once the part has
-cooled, the pass is over, whatever happens to the temperature later. A mould dried in air counts as cooled below 30 C, a
-baked one below 50 C.
+A part is judged by its last weighing, so a later weighing that fails ends an earlier pass. Once the part has cooled,
+the pass is over, whatever happens to the temperature later. A mould dried in air counts as cooled below 30 C, a baked
+one below 50 C.
 """
 
 from __future__ import annotations
@@ -37,18 +37,18 @@ if TYPE_CHECKING:
     from bulbcast.foundry.drying.trend import Trend
 
 CONSTANT_WITHIN = {"baked": 0.001, "air": 0.002}
-"""Maximum change of mass between the two weighings, as a fraction of the mass. Our judgement; 0.2 % a day is common
-practice, no source."""
+"""Maximum change in mass between the two weighings that are compared, as a fraction of the mass. Our judgement; 0.2 % a
+day is common practice, no source."""
 CONSTANT_GAP = {"baked": timedelta(hours=1), "air": timedelta(days=1)}
-"""Shortest time between the two weighings."""
+"""Shortest time between the two weighings that are compared."""
 PASS_HOLDS = timedelta(hours=12)
-"""Time for which a pass is valid, since plaster takes up water again from the air. Our judgement."""
+"""Time for which a pass is valid; after that, the plaster may have taken up water from the air again. Our judgement."""
 WARM_FROM = {"baked": 50.0, "air": 30.0}
 """Temperature below which a part that has passed counts as cooled and may have taken up water again. [degC] Founders pour
 at 50 to 65 degC."""
 AIR_FROM, AIR_TO = 30.0, 45.0
-"""Temperature limits for the air round a mould that dries in air. In cooler air constant mass proves nothing; in hotter
-air plaster begins to lose bound water. [degC] Plaster makers allow 43 to 49 degC at most."""
+"""Air temperature limits for a mould that dries in air. In cooler air, constant mass proves nothing; in hotter air,
+plaster begins to lose bound water. [degC] Plaster makers allow 43 to 49 degC at most."""
 HIGHEST_OVEN = 180.0
 """Temperature above which hemihydrate turns into anhydrite. [degC] In calcining practice, 160 to 200 degC."""
 BAKES_FROM = 100.0
@@ -59,8 +59,9 @@ JUST_SET_OVER_COMPUTED = 1.15
 """A just-set reading this far above the computed mass is wrong or belongs to another block, and would give too high a dry
 mass. If it is this far below, the steel or the mix is not as planned. Our judgement."""
 KNOWN_PURITY = 0.025
-"""A purity known this well must come from a test bar, and the dry mass it gives is then required as it is. Our judgement:
-half a kilogram of the mix on a scale with 1 g resolution gives the purity to 2.2 %, the bag to 5 %."""
+"""A purity known this well must come from a test bar, so the required dry mass then has no allowance for purity.
+Our judgement: half a kilogram of the mix on a scale with 1 g resolution gives the purity to 2.2 %; the bag gives it to
+5 %."""
 _LONGEST_PROJECTION = 400.0 * 86400.0
 
 
@@ -95,7 +96,7 @@ class LogEntry:
         what: Kind of entry: a just-set or later mass, or the temperature of the part itself.
         part: Part of the mould.
         value: Value that was read. [kg] or [degC]
-        time: Time of the reading; either all entries of a log have a time zone, or none.
+        time: Time of the reading; either all entries in a log have a time zone, or none do.
         air: Temperature of the air round the part in the room, drying box or oven; None if not given. [degC]
         moving_air: Whether that air was moved by a fan or a draught; None if not given.
         line: Line number in the file.
@@ -146,23 +147,23 @@ class DryingRules:
 
     @property
     def purity_known(self) -> bool:
-        """Whether the purity is known as precisely as from a test bar of the mix."""
+        """Whether the purity is known at least as precisely as a test bar of the mix would establish it."""
         return self.purity_spread <= KNOWN_PURITY
 
     @property
     def safe_share(self) -> float | None:
         """Required ratio of dry to just-set mass, with an allowance for the purity. [-]
 
-        Less pure plaster binds less water, so its dry mass is lower. The mass for one spread below the likely purity is
-        required, unless a test bar has shown the purity. Plaster baked back to hemihydrate weighs the same at any
-        purity.
+        Less pure plaster binds less water, so its dry mass is lower. Unless a test bar has established the purity, the
+        ratio is calculated for a purity one spread below the likely value. Plaster baked back to hemihydrate weighs the
+        same at any purity.
         """
         if self.drying == "baked" or self.drying is None or self.purity_known:
             return self.computed_share
         return self._mix_at(-self.purity_spread).air_share
 
     def end_share(self, air: float | None) -> tuple[float, float]:
-        """Estimate from the mix the mass at which drying ends in air of a given temperature, with its standard deviation.
+        """Estimate the final mass after drying in air at a given temperature, with its standard deviation.
 
         Args:
             air: Air temperature; None for air hot enough for this drying method. [degC]
@@ -184,7 +185,8 @@ class DryingRules:
         return PlasterMix(water=self.mix.water, purity=purity, sand=self.mix.sand)
 
     def mass_at(self, share: float, just_set: float) -> float:
-        """Calculate a part's mass at a given fraction of its just-set mass, applied to the plaster without the steel.
+        """Calculate a part's mass at a given fraction of its just-set mass; the fraction applies to the plaster, not to
+        the steel.
 
         Args:
             share: Fraction of the plaster's just-set mass. [-]
@@ -198,10 +200,10 @@ class DryingRules:
     def target(self, just_set: float) -> float | None:
         """Calculate the reading that has to be reached, with allowances for the purity and the scale. [kg]
 
-        One spread of the purity, and one of the scale for each of the two weighings, are subtracted. In air a completely
-        dry part ends at its dry mass and never below it, so it could not reach a mass with that margin. If a test bar has
-        shown the purity, the part's dry mass is required, with a tolerance of one combined spread of scale and bar;
-        constant mass in warm moving air is then the proof. If the purity is that given on the bag, the
+        One spread of the purity, and one of the scale for each of the two weighings, are subtracted. In air a
+        completely dry part ends at its dry mass and never below it, so it could not reach a mass lower by that margin.
+        If a test bar has shown the purity, the part's dry mass is required, with a tolerance of one combined spread of
+        scale and bar; constant mass in warm moving air is then the proof. If the purity is that given on the bag, the
         0.2 % within which mass counts as constant is added, but the result never exceeds the computed mass.
 
         Args:
@@ -222,13 +224,13 @@ class DryingRules:
 
 @dataclass(frozen=True, kw_only=True)
 class PartState:
-    """State of one part at the moment of judging.
+    """State of one part at the time it is judged.
 
     Attributes:
         name: Name of the part.
         computed: Computed just-set mass of its block. [kg]
         rules: Rules by which it is judged.
-        entries: Log entries for this part, in order of time.
+        entries: Log entries for this part, in time order.
         moment: Time at which it is judged; None if the log is empty and no time was given.
     """
 
@@ -249,9 +251,9 @@ class PartState:
 
     @cached_property
     def weighings(self) -> tuple[LogEntry, ...]:
-        """Weighings made after the last just-set weighing, in order of time.
+        """Weighings made after the last just-set weighing, in chronological order.
 
-        A second just-set weighing means a new part, which must not pass because of the old one's weighings.
+        A second just-set weighing means a new part, which must not pass on the weighings of the old one.
         """
         return tuple(
             one
@@ -277,7 +279,7 @@ class PartState:
 
     @property
     def over_baked_below(self) -> float | None:
-        """Reading below which a baked part is chalky; None for others. [kg]"""
+        """Reading below which a baked part is chalky; None for other parts or without a just-set weighing. [kg]"""
         return self.chalky_below if self.rules.drying == "baked" else None
 
     @property
@@ -290,7 +292,8 @@ class PartState:
 
     @property
     def left(self) -> float | None:
-        """Mass still to lose, from the just-set weighing onwards; zero once the target is reached, None if unknown. [kg]"""
+        """Mass still to lose after the last weighing, or after the just-set one if there is no other; zero once the
+        target is reached, None if unknown. [kg]"""
         newest = self.just_set if self.latest is None else self.latest.value
         return None if self.target is None or newest is None else max(newest - self.target, 0.0)
 
@@ -304,8 +307,8 @@ class PartState:
 
     @property
     def change(self) -> float | None:
-        """Relative change of mass between the earlier weighing used for comparison and the last one; None if there is
-        none. [-]"""
+        """Relative change in mass between the earlier weighing used for comparison and the last one; None if there is
+        no earlier weighing. [-]"""
         last, earlier = self.latest, self.earlier
         return None if last is None or earlier is None else (last.value - earlier.value) / last.value
 
@@ -321,12 +324,12 @@ class PartState:
 
     @property
     def too_hot(self) -> float | None:
-        """Highest air or oven temperature of a baked part if above the limit; None if it never was. [degC]"""
+        """Highest air or oven temperature recorded for a baked part, if above the limit; otherwise None. [degC]"""
         heats = [one.air for one in self.weighings if one.air is not None and one.air > HIGHEST_OVEN]
         return max(heats, default=None) if self.rules.drying == "baked" else None
 
     def time_after(self, seconds: float | None) -> datetime | None:
-        """Convert a time of the trend to a date and time; None if it is not within 400 days.
+        """Convert a time on the trend to a date and time; None if there is none, or if it is more than 400 days ahead.
 
         Args:
             seconds: Time since the last weighing. [s]
@@ -396,8 +399,8 @@ class PartState:
 
 
 def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[Lack]:
-    """List of the requirements still unmet by the earlier weighings, the air in which they were made, and the part's
-    temperature."""
+    """Yield the requirements that are still not met by the weighings and their age, by the air in which they were made,
+    or by the part's temperature."""
     spread, limit = part.rules.scale_spread, CONSTANT_WITHIN[drying] * last.value
     stretch: tuple[LogEntry, ...] = (last,)
     if part.earlier is None:
@@ -453,12 +456,12 @@ class DryingState:
 
     @property
     def passed(self) -> bool:
-        """Whether every part has passed and all passes are still valid at the moment of judging."""
+        """Whether every part has passed and every pass is still valid at the time of judging."""
         return all(part.passed for part in self.parts)
 
     @property
     def holds_until(self) -> datetime | None:
-        """Time at which the first pass ends; None unless all parts have passed."""
+        """Time at which the first of the passes expires; None unless all parts have passed."""
         ends = [part.holds_until for part in self.parts if part.holds_until is not None]
         return min(ends) if self.passed and ends else None
 

@@ -1,4 +1,4 @@
-"""Findings on the drying log, and words for what a part still lacks. The pour is on hold until the log releases it."""
+"""Findings on the drying log, and phrases for what a part lacks. The pour is on hold until the log releases it."""
 
 from __future__ import annotations
 
@@ -105,7 +105,8 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
     within = shown.percent(CONSTANT_WITHIN[drying])
     if lack is Lack.NOT_CONSTANT:
         change = "" if part.change is None else f", most recently by {shown.percent(abs(part.change))}"
-        return f"its weighings {gap_words(rules)} apart differ by more than {within}, allowing for the scale{change}"
+        apart = f"its weighings {gap_words(rules)} apart differ by more than {within}"
+        return f"{apart}, allowing for the scale's error{change}"
     if lack is Lack.NOT_WEIGHED and part.left is not None:
         return f"it has not been weighed since it set, and must still lose {shown.mass(part.left)} to reach {target}"
     if lack is Lack.TOO_HEAVY and part.left is not None and mass == target:
@@ -114,11 +115,11 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
         Lack.DRYING_NOT_SAID: "the plan does not say how it is dried",
         Lack.NOT_JUST_SET: "its just-set mass is not in the log, so its dry mass is not known",
         Lack.SET_UNLIKE: (
-            f"when just set, it weighed far more than computed for its block, {just_set} against "
-            f"{shown.mass(part.computed)}, so its dry mass would come out too high"
+            f"it weighed {just_set} when just set, far more than the {shown.mass(part.computed)} computed for its "
+            "block, so the dry mass calculated from it would be too high"
         ),
-        Lack.SET_LIGHT: f"when just set, it weighed far less than computed for its block, {just_set} against "
-        f"{shown.mass(part.computed)}: its size, mix or steel is not as planned, and its dry mass cannot be trusted",
+        Lack.SET_LIGHT: f"it weighed {just_set} when just set, far less than the {shown.mass(part.computed)} "
+        "computed for its block: its size, mix or steel is not as planned, and its dry mass cannot be trusted",
         Lack.NOT_WEIGHED: "it has not been weighed",
         Lack.MADE_ANEW: (
             "it has not been weighed again since its last just-set weighing, and weighings of the block it replaced do "
@@ -128,16 +129,17 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
         Lack.OVER_BAKED: f"it is over-baked: {mass} is below the "
         f"{'' if part.over_baked_below is None else shown.mass(part.over_baked_below)} at which plaster turns chalky",
         Lack.LIGHTER_THAN_CAN_BE: (
-            f"it weighed {mass}, less than drying in air can achieve: a reading or its unit is wrong, or it was baked"
+            f"it weighed {mass}, less than drying in air can achieve: a reading or its unit is wrong, or the part was "
+            "baked"
         ),
         Lack.WEIGHED_COLD: f"it was weighed in air below {shown.temperature(WARM_FROM['baked'])}, where constant mass "
         "proves nothing",
         Lack.TOO_HEAVY: f"it weighs {mass} and must come down to {target}",
         Lack.WEIGHED_ONCE: f"no weighing was made {gap_words(rules)} or more before the last one, so there is nothing to "
         "compare it with",
-        Lack.SCALE_TOO_COARSE: f"the scale is too coarse to show {within} of {mass}",
+        Lack.SCALE_TOO_COARSE: f"the scale is too coarse to show a change of {within} in {mass}",
         Lack.NOT_WARM: f"its weighings were not all made in moving air of {shown.temperature(AIR_FROM)} to "
-        f"{shown.temperature(AIR_TO)}, and in cool or still air constant mass proves nothing",
+        f"{shown.temperature(AIR_TO)}, and constant mass in cool or still air proves nothing",
         Lack.EXPIRED: (
             f"its last weighing is {PASS_HOLDS.seconds // 3600} hours old or more, and plaster takes up water again from "
             "the air"
@@ -148,7 +150,7 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
 
 
 def lack_remedy(part: PartState, shown: Shown) -> str:
-    """Say what to do next for a part, in one sentence.
+    """Say what to do next for a part.
 
     Args:
         part: State of the part, with what it lacks.
@@ -163,8 +165,8 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
     if ended:
         too_heavy = (
             (
-                "It has stopped losing mass above the dry mass that the test bar gives. Keep drying it and weigh it "
-                "again, or bake it. If it stays there, the bar and the mould are not of the same mix."
+                "Its mass has levelled off above the dry mass that the test bar gives. Keep drying it and weigh it "
+                "again, or bake it. If it stays there, the bar and the mould were not made from the same mix."
             )
             if rules.purity_known
             else (
@@ -173,19 +175,19 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
                 "--test-bar gives."
             )
         )
-    weigh = f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
+    weigh = f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS".'
     rewarm = f"Warm it again, weigh it twice {again} apart, and pour while it is warm."
     # The likeliest cause first.
     said = {
         Lack.IN_THE_FUTURE: "Fix the line in the log.",
         Lack.HEAVIER_THAN_SET: "Fix the line in the log.",
-        Lack.LIGHTER_THAN_CAN_BE: 'Fix the line in the log; if it was baked, set drying = "baked" under [mould].',
+        Lack.LIGHTER_THAN_CAN_BE: 'Fix the line in the log; if the part was baked, set drying = "baked" under [mould].',
         Lack.SET_LIGHT: "Fix the line in the log, or give the block's true wall, floor, cover, consistency and "
         "reinforcement under [mould].",
         Lack.SET_UNLIKE: "Fix the line in the log, or give the block's true wall, floor and cover under [mould].",
         Lack.OVER_BAKED: f"Make the {name} again, with sand or silica in the mix, and bake it at a lower temperature.",
         Lack.NOT_JUST_SET: f"Weigh the {name} as soon as it is set, or give the sum of the plaster, water, sand and steel "
-        f'that went into it: bulbcast dry FILE --just-set "{name}=MASS@TIME".',
+        f'that went into it: bulbcast dry FILE --just-set "{name}=MASS".',
         Lack.NOT_WEIGHED: weigh,
         Lack.MADE_ANEW: weigh,
         Lack.SCALE_TOO_COARSE: "Weigh on a finer scale and give its scale_spread under [mould].",
@@ -224,7 +226,7 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
             "mould",
             "The mould can be made, but nothing shows that any part of it is dry: there is no drying log next to the plan.",
             "Weigh each part as soon as it has set, and keep the log: "
-            f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
+            f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS".',
         )
         return
     yield from (_part_finding(part, shown) for part in state.parts if not part.passed)
@@ -233,8 +235,8 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
             yield OVEN_WAS_TOO_HOT(
                 f"mould.{part.name}",
                 f"The {part.name} was in air at {shown.temperature(part.too_hot)}: above "
-                f"{shown.temperature(HIGHEST_OVEN)} plaster turns chalky from the outside in.",
-                "Look for cracks and chalk, and bake at a lower temperature.",
+                f"{shown.temperature(HIGHEST_OVEN)}, plaster turns chalky from the outside in.",
+                "Look for cracks and chalky areas, and bake at a lower temperature.",
                 found=part.too_hot,
                 limit=HIGHEST_OVEN,
                 unit="degC",
@@ -242,8 +244,8 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
     if state.holds_until is not None:
         yield MOULD_DRY(
             "mould",
-            f"Every part is dry according to the log. That holds until {when(state.holds_until)}, and only while every "
-            f"part stays above {shown.temperature(WARM_FROM[drying])}.",
+            f"Every part is dry according to the log. The pass holds until {when(state.holds_until)}, and only while "
+            f"every part stays above {shown.temperature(WARM_FROM[drying])}.",
             "Run bulbcast dry FILE right before the pour. Once the pass has expired, weigh the parts again.",
         )
 
@@ -265,8 +267,8 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
     yield SCALE_TOO_COARSE(
         "mould.scale_spread",
         f"The {name} weighs {shown.mass(masses[name])} dry. A scale with an error of {shown.mass(rules.scale_spread)} "
-        f"cannot show {shown.percent(CONSTANT_WITHIN[rules.drying])} of that mass, so the part could never be shown to "
-        "be dry.",
+        f"cannot show a change of {shown.percent(CONSTANT_WITHIN[rules.drying])} in that mass, so the part could never "
+        "be shown to be dry.",
         # Use half of the limit, as two readings of a dry part may differ by the scale's error.
         f"Weigh it on a finer scale and give {typed('mould.scale_spread', mass_down(0.5 * coarsest, shown))} under "
         "[mould].",
@@ -287,9 +289,9 @@ def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
         yield AIR_PURITY_UNKNOWN(
             "mould.purity",
             f"Dried in air, plaster of {shown.percent(rules.mix.purity)} purity ends at {shown.percent(likely)} of its "
-            f"just-set mass. To allow for an uncertain purity, {shown.percent(safe)} is required, so such a mould stays "
-            "on hold.",
-            "Dry a test bar of the same mix along with it and type the purity that bulbcast dry FILE --test-bar "
+            f"just-set mass. To allow for an uncertain purity, {shown.percent(safe)} is required, which such a "
+            "mould never reaches, so it stays on hold.",
+            "Dry a test bar of the same mix along with the mould and type the purity that bulbcast dry FILE --test-bar "
             "JUST-SET DRY gives, or bake the mould.",
             found=rules.purity_spread,
         )

@@ -1,13 +1,13 @@
-"""Trend of a drying part: an exponential approach to its dry mass, with a realistic spread of the date.
+"""Trend of a drying part: an exponential approach to its dry mass, with a realistic spread for the date.
 
     m(t) = end + A exp(-t / tau)
 
 Drying starts at a nearly constant rate and slows down as the mould dries from the outside in, so the exponential gives a
-date that is late rather than early. A few weighings do not determine all three figures. The end mass has the spread that
-comes from purity and baking, and the time constant is free. Each pair of end mass and time constant is weighted by how
-well it fits the readings. The sum is over a grid, without iteration, so the answer is always the same.
+date that is late rather than early. A few weighings do not determine all three parameters. The end mass has the spread
+that comes from purity and baking, and the time constant is free. Each pair of end mass and time constant is weighted by
+how well it fits the readings. The weights are summed over a grid, without iteration, so the answer is always the same.
 
-Only readings since the air last changed count.
+The only readings used are those taken since the air round the part last changed, and the one just before that change.
 """
 
 from __future__ import annotations
@@ -25,15 +25,15 @@ Array = NDArray[np.float64]
 _TAUS, _ENDS, _POINTS = 121, 41, 33
 _ENDS_IN_SPREADS = 3.0
 EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
-"""Fractions of the fitted curves that are dry by the early, the likely and the late date."""
+"""Fractions of the fitted curves that show the part as dry by the early, likely and late dates."""
 MODEL_SPREAD = 0.01
-"""Deviation of a real drying curve, with cold nights and open doors, from an exponential, as a fraction of the water to
-be lost. Our judgement."""
+"""Deviation of a real drying curve from an exponential, caused by cold nights and open doors, as a fraction of the
+water to be lost. Our judgement."""
 
 
 @frozen
 class CurvePoint:
-    """Mass expected at one time. The time is in s from the last reading, masses are in kg."""
+    """Mass expected at one time. The time is in s from the last reading; masses are in kg."""
 
     time: float
     low: float
@@ -90,12 +90,12 @@ def trend_of(
         end_mass: Estimate, based on the mix, of the part's final mass. [kg]
         end_spread: Standard deviation of that estimate. [kg]
         target: Mass that has to be reached. [kg]
-        constant_within: Loss between the last two weighings up to which the part counts as constant; zero or less if
+        constant_within: Maximum loss between the last two weighings for the mass to count as constant; zero or less if
             the scale is too coarse to show it. [kg]
         constant_gap: Time between the two weighings. [s]
 
     Returns:
-        Trend; None with fewer than two readings, or if the part does not get lighter.
+        Trend; None with fewer than two readings, or if the part has not become lighter by more than `reading_spread`.
     """
     if len(times) < 2 or not times[-1] > times[0]:
         return None

@@ -38,15 +38,16 @@ if TYPE_CHECKING:
 
 
 MUCH = 1.2
-"""Ratio of the metal poured to the casting above which the report gives the reason. Our judgement. [-]"""
+"""If the mass of metal poured is more than this many times that of the casting, the report explains why so much is
+needed. Our judgement. [-]"""
 
 
 def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
-    """Build the chapter on the gating, and on the heat of metal and mould.
+    """Build the chapter on the gating, and on the temperatures of the metal and the mould.
 
     Args:
         job: Results so far.
-        melting: Melt of the plan.
+        melting: The planned melt.
     """
     gating = melting.gating
     parts = [Data(values={"pour": None if job.pour_withheld else pour_figures(melting)})]
@@ -102,9 +103,9 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
 
 
 def _read_as(gating: Gating) -> str:
-    """Explain the lines of the section, depending on how the mould is parted."""
+    """Explain the lines in the section, which depend on how the mould is parted."""
     cavity = gating.cavity
-    said = " Plain grey is metal, up to the level it has when the mould is full."
+    said = " Plain grey is metal, up to its level when the mould is full."
     if not cavity.level_parting:
         said += " The cut is along the parting, so you see the face of one part; the circles are its keys."
     elif not cavity.open_above:
@@ -121,11 +122,11 @@ def _across_read_as(gating: Gating) -> str:
     """Explain the dashed lines in the cut across the bulb."""
     if gating.ingate is None:
         return " The line is the parting; its keys are dashed."
-    return " Dashed lines are keys, and the sprue, cup and ingate behind the cut."
+    return " Dashed lines show the keys, and the sprue, cup and ingate behind the cut."
 
 
 def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
-    """Build the table rows on the sizes and positions of the gating, and on what holds the mould together.
+    """Build the table rows for the sizes and positions of the gating, and for what holds the mould together.
 
     Args:
         job: Results so far.
@@ -138,7 +139,7 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
         shown.percent(gating.feed),
         "of the liquid's volume; the pattern's contraction allowance covers the rest",
     )
-    yield Line("Shrinkage before it is solid", feed, rest, "feed_demand", gating.feed)
+    yield Line("Shrinkage until solid", feed, rest, "feed_demand", gating.feed)
     yield from _forces(job, gating)
     how = "simulated" if gating.simulated else "largest section, as a long round bar in its mould"
     thin = f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; {runs_until(job)}"
@@ -184,16 +185,16 @@ def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
 
 
 def _left(gating: Gating) -> str:
-    """Words for how a feeder is treated, to accompany its freezing time."""
+    """Description of how a feeder is treated, shown with its freezing time."""
     way = None if gating.feeder is None else gating.feeder.way
     if way == "kept" and gating.simulated:
         return "kept liquid as below, then left alone"
-    return "without its sleeve's effect" if way == "sleeved" else "with no more topping up"
+    return "without the effect of its sleeve" if way == "sleeved" else "with no more topping up"
 
 
 def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
-    """Mass of the feeder that is sawn off level with the casting's highest point, and mass of the rest, which is filed
-    flush. [kg]
+    """Mass of the part of the feeder that is sawn off level with the casting's highest point, and mass of the rest,
+    which is filed flush. [kg]
 
     Args:
         gating: Gating of the mould.
@@ -205,7 +206,7 @@ def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
 
 
 def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Iterator[Line]:
-    """Build the table rows on the feeder's size, position and purpose, and on the part that is sawn off."""
+    """Build the table rows for the feeder's size, position and purpose, and for the part that is sawn off."""
     why = {
         "width": f"{WIDEST_KEPT:g} of the bulb's width there, so that its neck stays open",
         "modulus": "needed for its modulus, 1.2 times the largest section's",
@@ -226,9 +227,8 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
         "alone": "left alone from the start",
     }[feeder.way]
     yield Line("How it feeds", feeder.way, how)
-    cooled = f"the largest section's is {shown.length(gating.cavity.thick_modulus)}; " + (
-        "with the sleeve's effect" if feeder.way == "sleeved" else "cooled by its side and bare top"
-    )
+    cooled = "with the sleeve's effect" if feeder.way == "sleeved" else "cooled through its side and bare top"
+    cooled += f"; the largest section's is {shown.length(gating.cavity.thick_modulus)}"
     yield Line("Its modulus", shown.length(feeder.modulus), cooled, "feeder.modulus_m")
     sawn, filed = stub_masses(gating, feeder)
     stub = "" if withheld else f"{shown.mass(sawn)}; "
@@ -241,7 +241,8 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     yield Line(
         "To be sawn off",
         worded("a stub of {}", shown.length(feeder.diameter)),
-        f"{stub}saw {level}, above the whole finish allowance. File what is left round the stub{rest} flush with the skin",
+        f"{stub}saw {level}, leaving the full finish allowance. File what is left of the stub{rest} flush with "
+        "the skin",
     )
 
 
@@ -269,8 +270,8 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
     )
     if hollow_counted(job.plan):
         said += (
-            " All four apply to the bulb as planned. Its size depends on the feeding method: without a feeder it is "
-            "larger by the volume left empty."
+            " All four rows are for the bulb as planned, but its size depends on the feeding method: without a feeder "
+            "it is larger by the volume left empty."
         )
     if gating.poured > MUCH * gating.cast_mass and job.alloy.liquidus > job.alloy.solidus:
         said += (
@@ -300,8 +301,8 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
 
 
 def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool) -> tuple[Line, ...]:
-    """Table row for one feeding method: metal poured, ratio to the casting, minutes, hollow, and the entry to type for
-    it."""
+    """Table row for one feeding method: metal poured, its ratio to the casting, time with a torch, metal missing
+    because of a hollow, and the entry to type for the method."""
     what = {
         "kept": "kept liquid with a torch",
         "sleeved": "in a fibre sleeve",
@@ -330,7 +331,7 @@ def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool
 
 
 def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
-    """Build the table rows on the forces that lift and burst the mould and float cores and studs."""
+    """Build the table rows on the forces that lift the cope, push the halves apart, and float cores and studs."""
     shown, rough, force = job.shown, job.shown.workshop, gating.force
     if force is not None:
         clamp = rough.force(force.clamp)
@@ -342,15 +343,20 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
             )
             yield Line("Weights to lay on the cope", rough.mass(force.weight), less, step="pour")
         else:
-            where = "metal at rest in cavity, feeder and sprue"
+            where = "metal at rest in the cavity, feeder and sprue"
             yield Line("Force on each half", rough.force(force.force), where)
-            yield Line("Clamp it with", clamp, "twice that, in total", step="pour")
+            yield Line("Clamp it with", clamp, "in total; twice the force", step="pour")
     for lift in gating.cores:
-        held = f"hold {rough.force(lift.held.wanted)}" if lift.held.force > 0.0 else "it sinks"
-        what = f"Lift on the {lift.core.name}'s core"
+        held = f"hold it with {rough.force(lift.held.wanted)}" if lift.held.force > 0.0 else "it sinks"
+        hole = "the pocket" if lift.core.name == "pocket" else lift.core.name
+        what = f"Lift on the core of {hole}"
         yield Line(what, shown.force(lift.held.force), f"{lift.core.material}; {held}")
     for number, stud in enumerate(job.stud_lifts, start=1):
-        held = f"it floats in lead; hold {rough.force(HOLDING_FACTOR * stud)}" if stud > 0.0 else "it sinks"
+        held = (
+            f"it floats in lead; hold it with {rough.force(HOLDING_FACTOR * stud)}"
+            if stud > 0.0
+            else "it sinks"
+        )
         yield Line(f"Lift on stud {number}", shown.force(stud), held)
 
 

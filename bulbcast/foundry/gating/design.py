@@ -1,6 +1,6 @@
-"""Complete gating of one mould: closed with sprue, feeder and vents, or open with a level mark.
+"""Complete gating of one mould: either closed, with a sprue, feeder and vents, or open, with a level mark.
 
-The thinnest end is modelled as a cylinder, with the thickness at 98 % of the length.
+The thinnest end is modelled as a cylinder as thick as the bulb at 98 % of its length.
 """
 
 from __future__ import annotations
@@ -51,21 +51,22 @@ from bulbcast.plan.melt_sections import LONGEST_TENDING, PourSection
 from bulbcast.quantities.frozen import frozen, replace
 
 CUP_TO_SPRUE = 2.5
-"""Ratio of the width of the pouring cup, a funnel, to that of the sprue's mouth; common practice, no source."""
+"""Ratio of the width of the pouring cup, a funnel, to that of the sprue mouth; common practice, no source."""
 INGATE_TO_CHOKE = 2.0
-"""Ratio of the ingate's area to the choke's, so the metal slows down before it reaches the bulb. Texts give 1:2 and more
-for an unpressurized gating, from memory. [-]"""
+"""Ratio of the ingate's area to the choke's. The larger area slows the metal down before it reaches the bulb. Texts
+give 1:2 or more for unpressurized gating; from memory. [-]"""
 DEEPEST_INGATE = 0.6
 """Ratio of the ingate's depth to the bulb's half height where it enters. Our judgement. [-]"""
 KEPT_SHARE = 0.6
-"""Ratio of the time that a feeder is kept liquid to that in which the largest section freezes as a long round bar. In
-simulations 0.13 to 0.56 is enough. Our judgement, compared with simulated castings in tests/benchmarks. [-]"""
+"""Ratio of the time for which a feeder is kept liquid to the time in which the largest section would freeze as a long
+round bar. In simulations, 0.13 to 0.56 was enough. Our judgement, compared with simulated castings in
+tests/benchmarks. [-]"""
 RULE_SHORT = 1.11
 """Ratio of the freezing time of a long round bar of lead to the time by Chvorinov's rule; see `cooling/simulate.py`. [-]"""
 LEAVE_ALONE = 1.35
-"""Ratio of the time that the mould is left alone to that in which casting or feeder freezes as a long round bar in the
-slowest mould. The bars do not model the region where the two meet. Our judgement, compared with simulated castings in
-tests/benchmarks. [-]"""
+"""Ratio of the time that the mould is left alone to the freezing time of the casting or the feeder, each calculated as
+a long round bar in the slowest mould. The bars do not model the region where the two meet. Our judgement, compared
+with simulated castings in tests/benchmarks. [-]"""
 
 
 @frozen
@@ -88,13 +89,13 @@ class Poured:
 
     @property
     def feed(self) -> float:
-        """Fraction of the liquid that the feeder has to make up for. [-]"""
+        """Shrinkage that the feeder must make up for, as a fraction of the liquid's volume. [-]"""
         return feed_demand(self.metal.temperature, self.metal.contraction)
 
     @property
     def way(self) -> Way | None:
-        """Feeding method: that of the plan, or by default a feeder kept liquid, or a sleeved one if keeping it liquid
-        takes too long. None if the casting is not fed, or is open at the top.
+        """Feeding method: as given in the plan, or by default a feeder kept liquid, or a sleeved one if keeping it
+        liquid takes too long. None if the casting is not fed, or is open at the top.
         """
         if self.cavity.open_above:
             return None
@@ -106,7 +107,8 @@ class Poured:
 
     @property
     def roughly(self) -> float:
-        """Time to keep the feeder liquid in the slowest mould, by Chvorinov's rule with the skin's curvature. [s]"""
+        """Time for which the feeder must be kept liquid in the slowest mould, by Chvorinov's rule for a curved skin.
+        [s]"""
         case, modulus = self.case, self.cavity.thick_modulus
         slow = replace(case.mould, conductivity=case.mould.conductivity_low)
         curved = 0.25 / modulus
@@ -165,8 +167,8 @@ class Poured:
 
 @frozen
 class _Times:
-    """Running time in a channel divided by the square of its radius [s/m2], and freezing times of casting and feeder,
-    here and in the slowest mould. [s]
+    """Running time in a channel divided by the square of its radius [s/m2], and freezing times of the casting and the
+    feeder in this mould and in the slowest one. [s]
     """
 
     running: float
@@ -178,9 +180,9 @@ class _Times:
     def leave_alone(self, way: Way | None) -> float:
         """Calculate the time before which the mould must not be moved.
 
-        A feeder that is kept liquid freezes afterwards. The heat absorbed by a mould is proportional to the square root
-        of the time. Therefore, a column that would freeze in t if left alone from the start is frozen at (sqrt(k) +
-        sqrt(t))^2 if it is kept liquid until k.
+        A feeder that is kept liquid does not freeze until it is left alone. The heat absorbed by a mould is
+        proportional to the square root of the time. Therefore, a column that would freeze in t if left alone from the
+        start is frozen at (sqrt(k) + sqrt(t))^2 if it is kept liquid until k.
         """
         late = LEAVE_ALONE * max(self.thick_slow, self.feeder_slow or 0.0)
         if way != "kept" or self.feeder_slow is None:
@@ -193,8 +195,8 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
 
     Args:
         poured: Casting poured into it.
-        running: Function that returns how long metal runs, for a study, which needs no other freezing times; None to
-            calculate all the times here.
+        running: Function that returns how long the metal runs, if no other freezing times are needed; None to calculate
+            all the times here.
 
     Returns:
         Gating of the mould.
@@ -225,7 +227,7 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
 
 
 def topped_up(top_up: float, keep: float, solid: Callable[[float], float]) -> tuple[TopUp, ...]:
-    """Calculate the metal with which a feeder is topped up, for each quarter of the time that it is kept liquid.
+    """Calculate the total mass added to a feeder by the end of each quarter of the time for which it is kept liquid.
 
     Shrinkage is proportional to the solid fraction. In plaster, which absorbs heat in proportion to the square root of
     the time, the solid fraction of a bar is proportional to that root.
@@ -240,8 +242,8 @@ def topped_up(top_up: float, keep: float, solid: Callable[[float], float]) -> tu
 
 
 def _fill_time(pour: PourSection | None, mass: float, thin_time: float) -> float:
-    """Fill time as given; otherwise the typical time, limited to the time for which the thinnest end stays liquid if a
-    person can pour that fast. [s]
+    """Fill time as given; otherwise the typical time, but no longer than the thinnest end stays liquid, and no shorter
+    than a person needs to pour it. [s]
     """
     if pour is not None and pour.fill_time is not None:
         return pour.fill_time
@@ -345,8 +347,8 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
 
 
 def _ingate(cavity: Cavity, choke: Choke) -> Ingate:
-    """Size of the ingate: twice as wide as deep if the bulb is high enough there, with mould half the choke's diameter
-    thick left between foot and bulb."""
+    """Size of the ingate: twice as wide as deep if the bulb is high enough there. A mould wall half the choke
+    diameter thick is left between the sprue's foot and the bulb."""
     aside, up = (float(one[0]) for one in cavity.skin.halves(np.array([SPRUE_AT * cavity.length])))
     area = INGATE_TO_CHOKE * choke.area
     depth = min(math.sqrt(0.5 * area), DEEPEST_INGATE * up)

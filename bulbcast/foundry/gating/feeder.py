@@ -3,9 +3,9 @@
 Gating, charge, simulation, former and drawings all use the same shape: a round column from the bulb's skin up to the
 metal's surface, slightly wider towards the top so that its former can be withdrawn.
 
-Kept: an open column no wider than 0.6 of the bulb, kept liquid with a torch and topped up with hot metal until the
-casting is frozen, as casters do. In the simulation such a feeder on a 44 mm bulb feeds to 99.95 %, and a feeder of 0.45
-times the bulb's width closes at its neck (`cooling/keeping.py`).
+Kept: an open column no wider than 0.6 times the bulb's width, kept liquid with a torch and topped up with hot metal
+until the casting is frozen, as casters do. In the simulation such a feeder on a 44 mm bulb fills the casting to
+99.95 %, and a feeder of 0.45 times the bulb's width closes at its neck (`cooling/keeping.py`).
 
 Sleeved: in a sleeve of ceramic fibre, with its top covered. Its modulus is multiplied by 1.5, its top is ignored, and
 it supplies 30 % of its metal (casting texts give 1.3 to 1.6 and 30 to 35 %; from memory). In measurements on steel, a
@@ -32,19 +32,19 @@ from bulbcast.solids.quadrature import gauss
 Way = Literal["kept", "sleeved", "alone"]
 
 WIDEST_KEPT = 0.6
-"""Ratio of the diameter of a feeder that is kept liquid to the width of the bulb there; see above. [-]"""
+"""Diameter of a feeder that is kept liquid, divided by the width of the bulb there; see above. [-]"""
 SLEEVED_MODULUS, SLEEVED_YIELD = 1.5, 0.30
 """Factor by which a sleeve and a covered top raise the modulus, and fraction of its metal that a sleeved feeder supplies;
 see above."""
 LOWEST_KEPT = 0.025
-"""Minimum height of a feeder that is kept liquid. In a lower one the metal has no head, and in a higher one the torch
-does not reach the neck. Compared with simulations of 0.5 to 20 kg. [m]"""
+"""Minimum height of a feeder that is kept liquid. A lower one would give the metal no head; in a higher one, the
+torch would not reach the neck. Compared with simulations of castings of 0.5 to 20 kg. [m]"""
 TAPER = math.radians(2.0)
 """Draft of each side, so that the former can be withdrawn; common practice, no source. [rad]"""
 REACH = 0.5
-"""Maximum distance of a feeder over the pocket from the largest section, in widths of the bulb. Our judgement. [-]"""
+"""Maximum distance from the largest section to a feeder over the pocket, in bulb widths. Our judgement. [-]"""
 SADDLE = 0.95
-"""Fraction of the bulb's width above which a wider feeder extends no further down the sides. [-]"""
+"""Ratio of the feeder's diameter to the bulb's width above which the feeder reaches no further down the sides. [-]"""
 
 
 @frozen
@@ -60,7 +60,7 @@ class Feeder:
         at: Distance of its axis from the nose; for a bulb on end, the position of the upper end. [m]
         over: Part of the bulb that it is over: "pocket", "hot spot" or "end".
         volume: Volume of metal in it, outside the casting. [m3]
-        modulus: Volume divided by the area of side and open top, with the effect of any sleeve. [m]
+        modulus: Volume divided by the area of the side and the open top, including the effect of any sleeve. [m]
         modulus_wanted: Required modulus, 1.2 times that of the casting. [m]
         volume_wanted: Volume required to supply enough metal to the casting; zero for a feeder that is topped up. [m3]
         diameter_wanted: Diameter required for the neck to stay open if the feeder is kept liquid; otherwise zero. [m]
@@ -96,7 +96,7 @@ class Asked:
         modulus: Modulus of the largest section. [m]
         volume: Volume of the cavity. [m3]
         cover: Thickness of mould material over the cavity. [m]
-        feed: Fraction of the liquid that is missing once it is solid. [-]
+        feed: Fraction of the liquid volume lost on solidification. [-]
         diameter: Diameter given in the plan; None to follow the feeding method.
         height: Height given in the plan; None to follow the feeding method.
     """
@@ -164,8 +164,7 @@ def feeder_for(asked: Asked, way: Way) -> Feeder:
 
 
 def _by_rule(asked: Asked, way: Way) -> Riser:
-    """Size of a feeder by the textbook rule. The effect of a sleeve is included in the modulus required of the bare
-    column."""
+    """Size of a feeder by the textbook rule. A sleeve reduces the modulus required of the bare column."""
     least = max(SMALLEST_COVER, asked.cover)
     if way != "sleeved":
         return riser_of(
@@ -191,7 +190,7 @@ def _by_rule(asked: Asked, way: Way) -> Riser:
 
 
 def _width(skin: Cavity, at: float) -> float:
-    """Smaller width of the bulb at a position. [m]"""
+    """Width or height of the bulb at a position, whichever is smaller. [m]"""
     across, up = skin.halves(np.array([at]))
     return 2.0 * float(min(across[0], up[0]))
 
@@ -221,7 +220,7 @@ def _foot(skin: Cavity, at: float, across: float) -> float:
 
 
 def _on_skin(skin: Cavity, at: float, across: float, height: float, foot: float) -> float:
-    """Volume of metal above the skin of a level bulb inside the column. [m3]"""
+    """Volume of metal inside the column, above the skin of a level bulb. [m3]"""
     top = max(skin.up) + height
     low = max(skin.up) - foot
     inner, outer = 0.5 * across, 0.5 * across + (height + foot) * math.tan(TAPER)
@@ -245,12 +244,12 @@ def _on_skin(skin: Cavity, at: float, across: float, height: float, foot: float)
 
 
 def _foot_on_end(asked: Asked, across: float) -> float:
-    """Distance below its upper end to which a bulb on end is covered by the feeder. [m]"""
+    """Distance that the feeder reaches down from the upper end of a bulb cast on end. [m]"""
     return standing_foot(asked.skin, across, nose_up=asked.end == "nose")
 
 
 def under_saw(skin: Cavity, end: Literal["nose", "tail"] | None, feeder: Feeder) -> float:
-    """Calculate the feeder metal left on the casting when it is sawn off level with the casting's highest point.
+    """Calculate the feeder metal left on the casting after sawing level with the casting's highest point.
 
     Args:
         skin: Skin of the cavity, oriented as it is poured.
@@ -269,7 +268,7 @@ def under_saw(skin: Cavity, end: Literal["nose", "tail"] | None, feeder: Feeder)
 def _on_end(
     skin: Cavity, end: Literal["nose", "tail"] | None, across: float, top: float, height: float, foot: float
 ) -> float:
-    """Volume of metal in the column above the top of a bulb cast on end. [m3]"""
+    """Volume of metal that is inside the column and outside the skin, for a bulb cast on end. [m3]"""
     tall = height + foot
     column = math.pi * tall / 12.0 * (across**2 + across * top + top**2)
     nodes, weights = gauss(32)

@@ -1,14 +1,15 @@
 """Formulas for the gating: choke, sprue, vents, feeder and level mark.
 
-Closed moulds have a sprue whose lower end is the choke, vents at both ends and a feeder on the thickest part. Open
-half-moulds are poured to a mark above their flat face, so that the sunken face can be planed flat. Rules from foundry
-books are given with their source; the others are marked as common practice.
+Closed moulds have a sprue with the choke at its lower end, a vent at each end of the bulb, and a feeder on the thickest
+part. Open half-moulds are poured to a mark above their flat face, so that the sunken face can be planed flat. Rules
+from foundry books are given with their source; the others are marked as common practice.
 
 The feeder is sized by its modulus. A bulb's thick middle freezes later than its volume divided by its area suggests.
 The feeder therefore has 1.2 times the modulus of the largest section.
 
-The feeder described here is left alone with a bare top. It has 1.2 times the casting's modulus or an efficiency of 14
-%, whichever needs the larger size. Builders who keep their feeder liquid with a torch pour a smaller one.
+The feeder described here is left alone, and its top is bare. It is sized for 1.2 times the casting's modulus or for an
+efficiency of 14 %, whichever requires the larger feeder. Builders who keep their feeder liquid with a
+torch pour a smaller one.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ DISCHARGE = 0.8
 RISER_MODULUS_FACTOR = 1.2
 """Ratio of the feeder's modulus to the casting's, from casting texts."""
 RISER_EFFICIENCY = 0.14
-"""Fraction of its metal that a plain cylindrical feeder can give up before it is frozen; from memory."""
+"""Fraction of its metal that a plain cylindrical feeder can give up before it has frozen; from memory."""
 RISER_HEIGHT_IN_DIAMETERS = 1.5
 """Typical ratio of height to diameter of an open feeder; common practice, no source."""
 FILL_TIME_PER_ROOT_MASS = 2.8
@@ -33,7 +34,7 @@ FILL_TIME_PER_ROOT_MASS = 2.8
 SHORTEST_FILL = 2.0
 """Shortest time in which anyone can tip a ladle steadily. Our judgement. [s]"""
 CUP_DEPTH = 0.020
-"""Depth of metal kept in the pouring cup above the sprue's mouth; common practice, no source. [m]"""
+"""Depth of metal kept in the pouring cup above the mouth of the sprue; common practice, no source. [m]"""
 SMALLEST_COVER = 0.040
 """Minimum height of metal above the crown; common practice, no source. [m]"""
 SMALLEST_VENT, VENTS = 0.003, 2
@@ -97,7 +98,7 @@ class Riser:
         diameter: Diameter of the feeder. [m]
         height: Height of the feeder. [m]
         volume: Volume of the feeder. [m3]
-        modulus: Volume divided by the area of side and top. [m]
+        modulus: Volume divided by the area of its side and top. [m]
         modulus_wanted: Required modulus, 1.2 times that of the casting. [m]
         volume_wanted: Volume required to supply enough metal. [m3]
         rule: Reason for its size: "modulus", "feed", or "given".
@@ -117,12 +118,12 @@ class LevelMark:
     """Level mark to which an open half-mould is filled.
 
     Attributes:
-        shrinkage: Fraction of the liquid that is missing once it is solid, less the pattern's contraction allowance.
+        shrinkage: Fraction of the liquid volume lost on solidification, less the pattern's contraction allowance.
             [-]
-        mean_sink: Mean sink of the open face, as if it sank evenly. [m]
+        mean_sink: Sink of the open face, averaged over its area. [m]
         middle_sink: Sink at the middle, where it is greatest. [m]
         above_face: Height of the mark above the flat face, equal to the sink at the middle. [m]
-        volume: Volume of metal between flat face and mark, for one half. [m3]
+        volume: Volume of metal between the flat face and the mark, for one half. [m3]
     """
 
     shrinkage: float
@@ -144,15 +145,15 @@ def effective_head(total: float, *, above_gate: float, height: float) -> float:
         Mean head, total - above_gate^2 / (2 height). [m]
 
     Raises:
-        GatingError: The metal's level is not above the cavity.
+        GatingError: The metal does not reach the cavity's top, or a height is out of range.
 
     References:
         Heine, Loper and Rosenthal, Principles of Metal Casting, on gating; from memory.
     """
     if not (0.0 <= above_gate <= height and total >= above_gate and total > 0.0):
         raise GatingError(
-            f"the cup is {total:g} m above the gate, and {above_gate:g} m of the cavity's height of {height:g} m is "
-            "above the gate; the cup must be higher"
+            f"the cup is {total:g} m above the gate, but {above_gate:g} m of the {height:g} m high cavity is above "
+            "the gate; the cup must be higher"
         )
     return total if height == 0.0 else total - above_gate**2 / (2.0 * height)
 
@@ -163,7 +164,7 @@ def choke_of(
     """Calculate the choke that fills a cavity in a given time.
 
     Args:
-        mass: Mass of metal that goes through it. [kg]
+        mass: Mass of metal that flows through it. [kg]
         density: Density of the liquid metal. [kg/m3]
         fill_time: Fill time of the cavity. [s]
         head: Effective head. [m]
@@ -201,7 +202,7 @@ def fill_time_through(
 
     Args:
         diameter: Diameter of the choke. [m]
-        mass: Mass of metal that goes through it. [kg]
+        mass: Mass of metal that flows through it. [kg]
         density: Density of the liquid metal. [kg/m3]
         head: Effective head. [m]
         discharge: Discharge coefficient. [-]
@@ -213,7 +214,7 @@ def fill_time_through(
         GatingError: Diameter or head is not above zero.
     """
     if not (diameter > 0.0 and head > 0.0):
-        raise GatingError("the choke's diameter and the head must be above zero")
+        raise GatingError("the choke diameter and the head must be above zero")
     speed = discharge * math.sqrt(2.0 * STANDARD_GRAVITY * head)
     return mass / (density * 0.25 * math.pi * diameter**2 * speed)
 
@@ -227,14 +228,14 @@ def sprue_of(choke_diameter: float, *, height: float, cup_depth: float = CUP_DEP
         cup_depth: Depth of metal above its mouth. [m]
 
     Returns:
-        Sprue with a top area = choke area x sqrt(depth at the choke / depth at the mouth), by the equation of
-        continuity for a free fall.
+        Sprue with top area = choke area x sqrt(depth at the choke / depth at the mouth), by the equation of continuity
+        for free fall.
 
     Raises:
         GatingError: A size is not above zero.
     """
     if not min(choke_diameter, height, cup_depth) > 0.0:
-        raise GatingError("the choke's diameter, the sprue's height and the cup's depth must be above zero")
+        raise GatingError("the choke diameter, the sprue height and the cup depth must be above zero")
     top = choke_diameter * ((height + cup_depth) / cup_depth) ** 0.25
     return Sprue(
         height=height,
@@ -245,7 +246,7 @@ def sprue_of(choke_diameter: float, *, height: float, cup_depth: float = CUP_DEP
 
 
 def vent_diameter(choke_area: float, count: int = VENTS) -> float:
-    """Calculate the diameter of each vent, with a total area equal to the choke's but at least 3 mm each.
+    """Calculate the diameter of each vent. Together the vents have the choke's area, but each is at least 3 mm wide.
 
     Args:
         choke_area: Area of the choke. [m2]
@@ -258,7 +259,7 @@ def vent_diameter(choke_area: float, count: int = VENTS) -> float:
 
 
 def riser_modulus(diameter: float, height: float) -> float:
-    """Calculate the modulus of a round feeder, its volume divided by the area of side and open top.
+    """Calculate the modulus of a round feeder, its volume divided by the area of its side and open top.
 
     Args:
         diameter: Diameter of the feeder. [m]
@@ -281,16 +282,16 @@ def riser_of(
     """Size the feeder by two rules and use the larger size: it must freeze after the casting and hold enough metal.
 
     Args:
-        casting_modulus: Volume divided by surface of the part of the casting that freezes last. For a bulb this is its
-            largest section's area divided by its perimeter, a quarter of the diameter if round. [m]
+        casting_modulus: Volume divided by surface area, for the part of the casting that freezes last. For a bulb this
+            is its largest section's area divided by its perimeter, a quarter of the diameter if round. [m]
         casting_volume: Volume of the casting. [m3]
         feed: Fraction of the liquid in the casting and the feeder that is missing once it is solid. [-]
-        least_height: Minimum height of the feeder, from the crown to the cope's top. [m]
+        least_height: Minimum height of the feeder, from the crown to the top of the cope. [m]
         height: Height of the feeder, if given. [m]
 
     Returns:
-        Feeder one and a half diameters high, or of the height given. A feeder only as high as the required modulus never
-        freezes late enough; if such a height is given, it is returned with the diameter of a typical feeder.
+        Feeder one and a half diameters high, or of the height given. A feeder no higher than the required modulus
+        never freezes late enough; for such a height, the diameter is that of a typical feeder.
 
     Raises:
         GatingError: A size is not above zero, or the feed is more than a feeder can supply.
@@ -340,8 +341,8 @@ def alloy_liquid_density(pour_temperature: float, cold_density: float) -> float:
 def feed_demand(pour_temperature: float, contraction: float) -> float:
     """Calculate the fraction of the liquid's volume that is missing once the casting is solid but still hot.
 
-    This is the shrinkage of the liquid and freezing metal. The rest, from the solidus to cold, is the pattern's linear
-    contraction.
+    This is the shrinkage of the liquid and freezing metal. The rest, from the solidus down to 20 degC, is covered
+    by the pattern's contraction allowance.
 
     Args:
         pour_temperature: Temperature of the metal. [degC]
@@ -358,7 +359,7 @@ def feed_demand(pour_temperature: float, contraction: float) -> float:
 
 
 def sink_depth(share: float) -> float:
-    """Calculate the depth of a level sink, as a segment of a spheroid cut off parallel to its axis.
+    """Calculate the depth of a level sink, modelled as a segment of a spheroid cut off parallel to its axis.
 
     Args:
         share: Fraction of the volume that is missing. [-]
@@ -374,7 +375,7 @@ def sink_depth(share: float) -> float:
 
 
 def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMark:
-    """Calculate how far above its flat face an open half-mould is filled, so that the sunken face can be planed flat.
+    """Calculate how far above its flat face to fill an open half-mould so that the sunken face can be planed flat.
 
     Args:
         face_area: Area of the open face. [m2]
@@ -382,10 +383,10 @@ def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMar
         shrinkage: Shrinkage from `feed_demand`. [-]
 
     Returns:
-        Level mark; the metal between face and mark shrinks too, so the sink allows for it.
+        Level mark. The metal between the face and the mark shrinks too, and the sink allows for this.
 
     Raises:
-        GatingError: Area or volume is not above zero, or the shrinkage is not at least 0 and less than a third.
+        GatingError: The area or volume is not above zero, or the shrinkage is below zero or is a third or more.
     """
     if not (min(face_area, volume) > 0.0 and 0.0 <= shrinkage < 1.0 / 3.0):
         raise GatingError(

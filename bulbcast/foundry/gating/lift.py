@@ -2,8 +2,8 @@
 
 Metal at rest presses at every point with density x gravity x depth below the surface in the pouring cup. On a surface
 that faces down, the upward force is that pressure summed over its projected area: density x gravity x (depth of the
-parting x projected area - metal between the parting and that surface). This is exact for metal at rest; `HOLDING_FACTOR`
-allows for metal that is not.
+parting x projected area - volume between the parting and that surface). This is exact for metal at rest;
+`HOLDING_FACTOR` allows for moving metal.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ practice, no source."""
 
 
 class LiftError(ValueError):
-    """Raised for an impossible lift, with a head below the surface it acts on or a figure below zero."""
+    """Raised for an impossible lift: the metal does not reach the cavity's top, or a figure is invalid."""
 
 
 @frozen
@@ -34,7 +34,7 @@ class Held:
 
     Attributes:
         force: Static force, from metal at rest. [N]
-        wanted: Required holding force, `HOLDING_FACTOR` times as much. [N]
+        wanted: Required holding force, `HOLDING_FACTOR` times the static force. [N]
         own_mass: Mass of the part that is lifted, which helps to hold it down. [kg]
         weight: Mass to lay on the part; zero if the part is heavy enough. [kg]
         clamp: Clamping force equal to that weight. [N]
@@ -70,8 +70,8 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
         density: Density of the liquid metal. [kg/m3]
 
     Returns:
-        Force density g (head x projected area - volume above). The openings of sprue, feeder and vents are not
-        subtracted from the area, which errs on the safe side. [N]
+        Force density g (head x projected area - volume above). The openings of the sprue, feeder and vents are
+        not subtracted from the area, which errs on the safe side. [N]
 
     Raises:
         LiftError: The metal does not reach the top of the cavity, or a figure is below zero.
@@ -81,7 +81,7 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
     lifted = head * shadow_area - volume_above
     if lifted < -1e-12 * volume_above:
         raise LiftError(
-            f"with {head:g} m of metal above the parting, the cavity above it is not full: its volume is "
+            f"a head of {head:g} m above the parting does not fill the cavity: the volume above the parting is "
             f"{volume_above:g} m3 over an area of {shadow_area:g} m2"
         )
     return density * STANDARD_GRAVITY * max(lifted, 0.0)
@@ -115,7 +115,7 @@ def floating_force(*, volume: float, density: float, metal_density: float) -> fl
         metal_density: Density of the liquid metal. [kg/m3]
 
     Returns:
-        Force (metal - insert) g volume; negative for a part that sinks. [N]
+        Force (metal density - part density) g volume; negative for a part that sinks. [N]
 
     References:
         Archimedes' principle.
@@ -126,9 +126,9 @@ def floating_force(*, volume: float, density: float, metal_density: float) -> fl
 def thrust_on_hung_core(
     *, end_area: float, end_depth: float, volume: float, density: float, metal_density: float
 ) -> float:
-    """Calculate the upward force on a core that hangs from the cope, whose print keeps the metal off its top.
+    """Calculate the upward force on a core that hangs from the cope by a print, which keeps metal off the core's top.
 
-    This force is greater than that of Archimedes' principle, because no metal presses down on the core's top.
+    This force is greater than Archimedes' principle predicts, because no metal presses down on the core's top.
 
     Args:
         end_area: Area of its lower end, which is level. [m2]
@@ -138,7 +138,7 @@ def thrust_on_hung_core(
         metal_density: Density of the liquid metal. [kg/m3]
 
     Returns:
-        Force, as pressure at the end x its area - weight of the core. [N]
+        Force: pressure at the end x area of the end - weight of the core. [N]
     """
     return pressure(end_depth, metal_density) * end_area - density * STANDARD_GRAVITY * volume
 
@@ -152,7 +152,7 @@ def held(force: float, own_mass: float = 0.0) -> Held:
             parting. [kg]
 
     Returns:
-        Force with the weight or clamp that is still required.
+        The static force, and the weight or clamping force still required.
 
     Raises:
         LiftError: A force or mass is below zero or not finite.
@@ -169,7 +169,7 @@ JUST_MELTED = 350.0
 
 
 def stud_lifts(studs: tuple[StudCut, ...], room: FittingRoom) -> tuple[float, ...]:
-    """Calculate the net upward force on each stud or tube in the mould with its bore closed; negative if it sinks. [N]
+    """Calculate the net upward force on each stud or tube if its bore is closed; negative if the part sinks. [N]
 
     Args:
         studs: Studs as planned.

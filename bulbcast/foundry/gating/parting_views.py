@@ -21,8 +21,8 @@ from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown
 
 _TALLEST, _TALLEST_ACROSS = 110.0, 78.0
-"""Maximum height of the block on paper. The section across the bulb is lower, so that it fits on one page with the
-section along it. [mm]"""
+"""Maximum heights on paper of the parting face and of the section across the bulb. The second is smaller, so that this
+section fits on one page with the section along the bulb. [mm]"""
 _ROUND = 64
 
 
@@ -123,7 +123,7 @@ def _sprue_behind(layout: Layout, gating: Gating, shown: Shown, surface: float) 
 
 
 def _weights(layout: Layout, gating: Gating, box: Box, words: str) -> list[Label]:
-    """Draw the weights on the cope, on either side of the feeder and sprue."""
+    """Draw the weights on the cope, on either side of the feeder."""
     inner = layout.paper(1.0)
     if gating.feeder is not None:
         inner = 0.5 * MM * gating.feeder.top_diameter + layout.paper(3.5)
@@ -138,7 +138,7 @@ def _weights(layout: Layout, gating: Gating, box: Box, words: str) -> list[Label
 
 
 def _levels(layout: Layout, gating: Gating, shown: Shown, surface: float, box: Box) -> None:
-    """Draw the dimensions of heights at the left, and those of the sprue's position and the ingate's depth below."""
+    """Draw the dimensions: heights on the left, the sprue's position below, and the ingate's depth on the right."""
     top = 0.5 * MM * gating.cavity.height
     left = box.left - layout.paper(4.0)
     layout.vertical(
@@ -161,7 +161,7 @@ def _levels(layout: Layout, gating: Gating, shown: Shown, surface: float, box: B
 
 
 def parting_face_view(job: FoundryResults) -> View | None:
-    """Draw the drag's face from above. In a mould with a vertical parting, the lengthways cut shows that face.
+    """Draw the drag's face from above. For a mould with a vertical parting, the lengthways cut shows the parting face.
 
     Args:
         job: Results so far.
@@ -199,8 +199,8 @@ def parting_face_view(job: FoundryResults) -> View | None:
 
 
 def _side(gating: Gating) -> float:
-    """Sign, in the view, of the starboard direction or, for a bulb on its side, of the underside, which is drawn at the
-    bottom as in the other pictures."""
+    """Side of the view on which the sprue is drawn: 1 for the starboard side, or -1 for the underside of a bulb on its
+    side, which is drawn at the bottom as in the other pictures."""
     return 1.0 if gating.cavity.mould.split == "upper-lower" else -1.0
 
 
@@ -237,7 +237,7 @@ def _circle(x: float, y: float, radius: float) -> Contour:
 
 def _face_dimensions(layout: Layout, mould: MouldDesign, gating: Gating, shown: Shown, box: Box) -> None:
     """Write the names above the view, the distances from the block's nose end (measured along its edge) below it, and the
-    keys and the sprue at its sides."""
+    positions of the keys and the sprue at its sides."""
     labels = [_named("vent", vent, shown) for vent in gating.vents]
     ingate, choke, feeder = gating.ingate, gating.choke, gating.feeder
     if feeder is not None:

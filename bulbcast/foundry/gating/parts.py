@@ -12,7 +12,7 @@ from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.quantities.frozen import frozen
 
 SPRUE_AT = 0.75
-"""Position of the sprue along the bulb, clear of the feeder; common practice, no source."""
+"""Distance of the sprue from the nose, as a fraction of the length; clear of the feeder. Common practice, no source."""
 
 
 @frozen
@@ -29,11 +29,11 @@ class Cavity:
         thin_radius: Half the thickness of its thinnest end.
         thick_at: Position of the largest section, from the nose.
         thick_modulus: Modulus of the largest section, its area divided by its perimeter.
-        block_radius: Radius of the round mould with the same cross-section area as the block.
+        block_radius: Radius of the round mould with the same cross-sectional area as the block.
         cope_mass: Mass of the part that is lifted; zero if none is. [kg]
         skin: Outline in both planes, oriented as it is poured.
         pocket: Range, measured from the nose, in which the pocket is cut from the top after casting; None if it is not.
-        core: Range of a core for the pocket in the top; None without one.
+        core: Range, measured from the nose, of a core that forms the pocket in the top; None without one.
     """
 
     mould: MouldDesign
@@ -100,7 +100,7 @@ class Metal:
 
     Attributes:
         density: Density of the liquid metal. [kg/m3]
-        temperature: Temperature at the pour. [degC]
+        temperature: Pouring temperature. [degC]
         contraction: Linear contraction from the solidus to cold. [-]
         cast_mass: Mass of the cold castings from all pours together. [kg]
     """
@@ -203,21 +203,21 @@ class Gating:
 
     Attributes:
         cavity: Cavity that it fills.
-        feed: Fraction of the liquid that is missing once it is solid. [-]
+        feed: Fraction of the liquid volume lost on solidification. [-]
         over_crown: Height from the top of the cavity up to the metal's surface. [m]
         fill_time: Fill time of one cavity. [s]
         pour_rate: Mass flow of the metal. [kg/s]
         thin_time: Time for which metal still runs in the thinnest end. [s]
-        thick_time: Time in which the casting freezes. In a study this, `feeder_time`, `leave_alone` and the times for
-            which the feeder is kept liquid are not a number. [s]
+        thick_time: Time in which the casting freezes. In a study, this time is NaN, and so are `feeder_time`,
+            `leave_alone` and the times for which the feeder is kept liquid. [s]
         leave_alone: Time before which the mould must not be moved. [s]
         pause: Longest permissible interruption of the stream, after which metal no longer runs in the choke or in an
             open mould's thin end. [s]
         cores: Lift on each core.
         cast_mass: Mass of the cold castings from all pours, if sound. [kg]
         poured: Mass of liquid metal in all pours. [kg]
-        feeder_mass: Part of that mass beyond that of the cold castings. [kg]
-        top_up: Part of the metal that is poured, once the mould is full, into a feeder that is kept liquid. [kg]
+        feeder_mass: Amount by which that mass exceeds the mass of the cold castings. [kg]
+        top_up: Part of the poured metal used to top up a feeder that is kept liquid; otherwise zero. [kg]
         top_ups: Amounts of top-up and their times; empty if the feeder is not kept liquid.
         head: Height of the metal's surface above the parting, or above the cavity's top if the parting is vertical;
             zero for an open mould. [m]
@@ -228,10 +228,10 @@ class Gating:
         vents: Vents at both ends of a level bulb.
         mark: Level mark; None for a closed mould.
         feeder_time: Time in which the feeder freezes if left alone from the start; None without one. [s]
-        keep: Time for which the feeder is kept liquid in the slowest mould, from the casting's freezing time or the
-            simulation's shortest time for a sound casting; None if it is not kept liquid. [s]
-        roughly: Same, by the rule used to choose the feeding method. [s]
-        keep_least: Same, in the mould as planned; None if it is not kept liquid. [s]
+        keep: Time for which the feeder is kept liquid in the slowest mould, based on the casting's freezing time or on
+            the shortest time found by simulation for a sound casting; None if it is not kept liquid. [s]
+        roughly: The same time, by the rule used to choose the feeding method. [s]
+        keep_least: The same time as `keep`, but in the mould as planned; None if it is not kept liquid. [s]
         force: Force on the cope or on each half, and the weight or clamp that holds it; None for an open mould.
         simulated: Whether freezing times are those of the simulated casting, rather than of long round bars.
     """
@@ -273,10 +273,10 @@ class Gating:
 
     @property
     def sprue_at(self) -> float:
-        """Distance of the sprue from the nose; zero without one. [m]"""
+        """Distance of the sprue from the nose; zero if there is no sprue. [m]"""
         return 0.0 if self.sprue is None else SPRUE_AT * self.cavity.length
 
     @property
     def above_cope(self) -> float:
-        """Height of feeder and cup above the cope. [m]"""
+        """Height of the feeder and the cup above the cope. [m]"""
         return 0.0 if self.choke is None else max(self.over_crown - self.cavity.cover, 0.0)

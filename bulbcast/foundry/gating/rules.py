@@ -1,4 +1,5 @@
-"""Findings on the gating: forces of the metal, whether it fills the mould while liquid, and whether the casting is fed."""
+"""Findings on the gating: the forces exerted by the metal, whether it fills the mould while still liquid, and whether
+the casting is fed."""
 
 from __future__ import annotations
 
@@ -37,7 +38,7 @@ POUR_RATE_HIGH = melt_rule(
 GATING_ABOVE_COPE = Rule(
     "gating-above-cope",
     Severity.NOTE,
-    why="The metal rises to the level of the cup, so something has to contain it up there.",
+    why="The metal rises to the level of the cup, so it has to be contained up to that height.",
 )
 FEEDER_OVER_THIN_END = Rule(
     "feeder-over-thin-end",
@@ -67,7 +68,7 @@ CORE_FLOATS = Rule(
     Severity.CAUTION,
     why=(
         "Liquid lead is ten times as dense as dry plaster and seven times as dense as sand: a core under it is pushed "
-        "up with a force of several times its weight."
+        "up with a force several times its own weight."
     ),
 )
 FEEDER_SMALL = Rule(
@@ -79,7 +80,7 @@ FEEDER_WIDE = Rule(
     "feeder-wider-than-bulb",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="A feeder that overhangs the bulb locks the mould round it, and its stub cannot be sawn off without cutting "
+    why="A feeder that overhangs the bulb is locked into the mould, and its stub cannot be sawn off without cutting "
     "into the skin.",
 )
 FEEDER_NOT_MADE = Rule(
@@ -99,8 +100,8 @@ NOT_FED = Rule(
 HOLLOW_COUNTED = Rule(
     "hollow-counted",
     Severity.NOTE,
-    why="A bulb that allows for the hollow has the right mass, but the hollow is still there, and a screw may have no "
-    "lead to grip.",
+    why="A bulb sized to allow for the hollow has the right mass, but the hollow is still there, and a screw may have "
+    "no lead to grip.",
 )
 
 FASTEST_BY_HAND = 2.0
@@ -108,13 +109,13 @@ FASTEST_BY_HAND = 2.0
 WARMEST_MOULD = 150.0
 """Maximum mould temperature suggested to make a thin end fill. Our judgement. [degC]"""
 FULLEST = 3.0
-"""Maximum fineness suggested for a bulb to make its tail fill. Our judgement. [-]"""
+"""Minimum fineness suggested to make a bulb's tail fill. Our judgement. [-]"""
 WIDEST_TAIL = 0.5
-"""Maximum width of the cut tail suggested to make it fill, as a fraction of the diameter. Our judgement. [-]"""
+"""Maximum width suggested for a cut tail to make it fill, as a fraction of the diameter. Our judgement. [-]"""
 FINENESS_STEP, TAIL_MARGIN = 0.1, 1.02
-"""Steps in the search for a fuller bulb, and the margin of its tail over the thickness needed. [-]"""
+"""Step in the search for a fuller bulb, and the factor by which a suggested tail is thicker than needed. [-]"""
 WARMER_BY = 10.0
-"""Steps in the search for a warmer mould. [K]"""
+"""Largest step in the search for a warmer mould. [K]"""
 
 
 def gating_findings(job: FoundryResults, melting: MeltJob, *, search: bool = True) -> tuple[Finding, ...]:
@@ -123,8 +124,8 @@ def gating_findings(job: FoundryResults, melting: MeltJob, *, search: bool = Tru
     Args:
         job: Results with a mould.
         melting: Melt of the plan.
-        search: Whether to search for a mould warm enough to fix slow filling; a study, which only reports codes, does
-            not.
+        search: Whether to search for a fuller bulb and a warmer mould that fix slow filling; a study reports only
+            codes, so it does not search.
     """
     shown, gating = job.shown, melting.gating
     if gating is None or gating.cavity.mould.foundry_work:
@@ -143,30 +144,29 @@ def _forces(gating: Gating, shown: Shown) -> tuple[Finding, ...]:
     if force is None or force.weight <= 0.0:
         return ()
     if gating.cavity.level_parting:
-        rule, limit = COPE_LIFTS, force.own_mass * STANDARD_GRAVITY
-        what = f"Metal lifts the cope with {rough.force(force.force)}; the cope itself weighs "
+        rule, limit, held = COPE_LIFTS, force.own_mass * STANDARD_GRAVITY, "cope"
+        what = f"The metal lifts the cope with {rough.force(force.force)}; the cope itself weighs "
         what += rough.mass(force.own_mass)
         remedy = f"Lay {rough.mass(force.weight)} on it, or clamp it with {rough.force(force.clamp)} in all, before "
         remedy += "the pour, and leave it until the metal has frozen."
     else:
-        rule, limit = MOULD_BURSTS, 0.0
-        what = f"Metal pushes the two parts apart with {rough.force(force.force)}"
-        remedy = (
-            f"Clamp or strap it with {rough.force(force.clamp)} in all, or bury it in rammed sand, until "
-        )
+        rule, limit, held = MOULD_BURSTS, 0.0, "mould"
+        what = f"The metal pushes the two parts apart with {rough.force(force.force)}"
+        remedy = f"Clamp or strap the mould with {rough.force(force.clamp)} in all, or bury it in rammed sand, until "
         remedy += "the metal has frozen."
-    message = f"{what}: secure it against twice that force."
+    message = f"{what}: secure the {held} against twice that force."
     return (rule("mould", message, remedy, found=force.force, limit=limit, unit="N"),)
 
 
 def _core(lift: CoreLift, shown: Shown) -> Finding:
     hung = lift.thrust is not None and lift.thrust > lift.floating
     why = " at its lower end" if hung else " because it floats in lead"
+    hole = "the pocket" if lift.core.name == "pocket" else lift.core.name
     return CORE_FLOATS(
         "mould.core",
-        f"The {lift.core.name}'s core of {lift.core.material} is pushed up by a force of "
-        f"{shown.force(lift.held.force)}{why}, net of its weight.",
-        f"Anchor it in the mould or wire it so that it withstands {shown.workshop.force(lift.held.wanted)} upwards.",
+        f"The {lift.core.material} core of {hole} is pushed up by a net force of {shown.force(lift.held.force)}{why}.",
+        "Anchor it in the mould or wire it so that it withstands an upward force of "
+        f"{shown.workshop.force(lift.held.wanted)}.",
         found=lift.held.force,
         limit=0.0,
         unit="N",
@@ -230,13 +230,13 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
 
 
 def _thin_radius_needed(gating: Gating) -> float:
-    """Half the thickness of an end in which metal runs until the mould is full; the time is proportional to its square.
-    [m]"""
+    """Half the thickness that an end needs, with a margin, if metal is to run in it until the mould is full. The time
+    for which it runs is proportional to the square of the thickness. [m]"""
     return TAIL_MARGIN * gating.cavity.thin_radius * math.sqrt(gating.fill_time / gating.thin_time)
 
 
 def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
-    """Suggested wider tail, cut further forward; none if that would remove too much of it."""
+    """Suggested wider tail, cut further forward; none if it would be too wide."""
     body = job.bulb.body
     thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
     wide = 2.0 * (_thin_radius_needed(gating) / job.pattern.scale - job.cast.finish) / thinner
@@ -295,9 +295,9 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
         needed = cavity.cover + gating.above_cope
         yield GATING_ABOVE_COPE(
             "mould.cover",
-            f"{'The cup reaches' if feeder is None else 'Feeder and cup reach'} {shown.length(gating.above_cope)} above "
-            f"the cope, which is {shown.length(cavity.cover)} thick over the cavity.",
-            "Put dry collars on the cope and hold them down with it, or make the cope thicker: [mould] "
+            f"{'The cup reaches' if feeder is None else 'The feeder and cup reach'} {shown.length(gating.above_cope)} "
+            f"above the cope, which is {shown.length(cavity.cover)} thick over the cavity.",
+            "Put dry collars on the cope and hold them down together with it, or make the cope thicker: [mould] "
             f"{typed('mould.cover', length_up(needed, shown))}.",
             found=cavity.cover,
             limit=needed,
@@ -314,11 +314,11 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
         yield FEEDER_WIDE(
             "pour.feeding",
             f"A feeder left alone has to be {shown.length(feeder.diameter)} across to outlast the casting. The bulb is "
-            f"only {shown.length(widest)} wide: the feeder would overhang it and lock the mould."
+            f"only {shown.length(widest)} wide: the feeder would overhang it and be locked into the mould."
             if feeder.rule != "given"
-            else f"A feeder of {shown.length(feeder.diameter)} overhangs the bulb, which is {shown.length(widest)} wide: it "
-            "would lock the mould.",
-            f"{ways}: it is then kept liquid with a torch.",
+            else f"A feeder {shown.length(feeder.diameter)} across overhangs the bulb, which is {shown.length(widest)} "
+            "wide: it would be locked into the mould.",
+            f"{ways}: the feeder is then kept liquid with a torch.",
             found=feeder.diameter,
             limit=widest,
             unit="m",
@@ -330,7 +330,7 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
         yield FEEDER_OVER_THIN_END(
             "mould.orientation",
             "With the tail up, the feeder feeds through the thin end, which freezes first and cuts it off.",
-            f"Pour it nose up, {typed('mould.orientation', 'nose-up')}, or lying.",
+            f"Pour the bulb nose up: set {typed('mould.orientation', 'nose-up')}, or pour it lying down.",
             found=2.0 * cavity.thin_radius,
             limit=feeder.diameter,
             unit="m",
@@ -338,7 +338,7 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
 
 
 def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
-    """Check that the feeder freezes late enough and holds enough or, if kept liquid, that its neck is wide enough."""
+    """Check that the feeder freezes late enough and holds enough metal or, if kept liquid, has a wide enough neck."""
     if feeder.rule != "given" and not out:
         return
     late = feeder.modulus >= feeder.modulus_wanted * (1.0 - 1e-9)
@@ -385,7 +385,7 @@ def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Fi
         "pour.longest_tending",
         f"The feeder has to be kept liquid for {shown.duration(keep)}, longer than the {shown.duration(most)} that you "
         "allow.",
-        f"Stand it in an insulating sleeve, {typed('pour.feeding', 'sleeved')}, or type the longer time: "
+        f"Stand the feeder in an insulating sleeve, {typed('pour.feeding', 'sleeved')}, or type the longer time: "
         f"{typed('pour.longest_tending', f'{math.ceil(keep / 60.0)} min')}.",
         found=keep,
         limit=most,
@@ -431,9 +431,9 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     if voids >= gating.feed:
         yield HOLLOW_COUNTED(
             "pour.feeding",
-            f"Nothing feeds the casting: {empty}, which the {shown.percent(voids)} of voids in the hung mass "
-            f"already include. {place}",
-            f"Probe it and fill it before you fair the bulb; or {kept}.",
+            f"Nothing feeds the casting: {empty}, which the {shown.percent(voids)} allowed for voids in the hung "
+            f"mass already covers. {place}",
+            f"Probe the hollow and fill it before you fair the bulb; or {kept}.",
             found=gating.feed,
             limit=voids,
         )
@@ -441,7 +441,7 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     counted = f"{math.ceil(1000.0 * (voids + gating.feed)) / 10.0:g} %"
     yield NOT_FED(
         "pour.feeding",
-        f"Nothing feeds the casting: {empty}, so it comes out some {shown.mass(lost)} too light. {place}",
+        f"Nothing feeds the casting: {empty}, so it comes out about {shown.mass(lost)} too light. {place}",
         f"{kept[0].upper()}{kept[1:]}; or allow for the hollow in the hung mass, {typed('alloy.porosity', counted)}.",
         found=gating.feed,
         limit=0.0,
@@ -455,10 +455,10 @@ def _feeder(given: float, gating: Gating, shown: Shown) -> tuple[Finding, ...]:
     return (
         FEEDER_BELOW_GATING(
             "melt.feeder",
-            f"The plan gives {shown.mass(given)} as the feeder, but the sprue, feeder, vents and the casting's shrinkage "
+            f"The plan gives {shown.mass(given)} for the feeder, but the sprue, feeder, vents and the casting's shrinkage "
             f"take {shown.mass(gating.feeder_mass)}.",
-            f"Set {typed('melt.feeder', mass_up(gating.feeder_mass, shown))}, or remove it: it then follows from the "
-            "gating.",
+            f"Set {typed('melt.feeder', mass_up(gating.feeder_mass, shown))}, or remove it; the feeder mass "
+            "then follows from the gating.",
             found=given,
             limit=gating.feeder_mass,
             unit="kg",

@@ -13,7 +13,7 @@ POROSITY = "alloy.porosity"
 
 
 def with_hollow_counted(plan: Plan) -> Plan:
-    """Add the shrinkage of an unfed casting before it is solid to the voids assumed in the plan.
+    """Increase the voids assumed in the plan by the amount that an unfed casting shrinks before it is solid.
 
     Args:
         plan: Plan as read.
@@ -45,9 +45,9 @@ def with_hollow_counted(plan: Plan) -> Plan:
 
 
 def hollow_counted(plan: Plan) -> bool:
-    """Whether the program sets the voids, because the builder typed none.
+    """Whether the program sets the void fraction because the builder gave none.
 
     Args:
-        plan: Plan as read, or with its hollow allowed for.
+        plan: Plan as read, or with the hollow allowed for.
     """
     return POROSITY in {one.key for one in plan.defaults}

@@ -1,4 +1,4 @@
-"""Vertical section of the mould as poured: block, parting, keys, cavity, sprue, feeder, vents and the metal's level.
+"""Vertical section of the mould as poured: block, parting, keys, cavity, sprue, feeder, vents and the metal level.
 
 Shapes are in mm on the mould, with x from the nose to the right and z up from the bulb's axis. An upright mould is drawn
 upright, an open half with its flat face up.
@@ -45,7 +45,7 @@ def gating_view(job: FoundryResults) -> View | None:
 
 
 def _half_outline(job: FoundryResults, mould: MouldDesign) -> tuple[list[float], list[float]]:
-    """Positions along the cavity and its half height there, including finish allowance and scale. [mm]"""
+    """Positions along the cavity and its half height at each, including finish allowance and scale. [mm]"""
     body, finish, scale = job.bulb.body, job.cast.finish, job.pattern.scale
     root = math.sqrt(body.width_to_height)
     upright_bulb = (mould.split == "upper-lower") == (mould.parting == "horizontal")
@@ -85,7 +85,7 @@ def _block(mould: MouldDesign, cavity: Contour, size: Box, high: float = 1.0) ->
 
 
 def _collar(layout: Layout, x: float, half: float, thick: float, foot: float, top: float) -> None:
-    """Draw a collar on the mould round a column of metal, open at the top."""
+    """Draw a collar on the mould, round a column of metal that is open at the top."""
     for left, right in ((x - half - thick, x - half), (x + half, x + half + thick)):
         _mould(layout, _box(left, foot, right, top + 0.5 * thick))
 
@@ -187,7 +187,7 @@ def _level_view(
     layout.scale_bar(left, layout.lowest - layout.paper(5.0), shown)
     return layout.view(
         "gating",
-        "Vertical section of the mould along the bulb's axis, standing as it is poured, nose to the left",
+        "Vertical section of the mould along the bulb's axis, in its pouring position, nose to the left",
     )
 
 
@@ -213,7 +213,7 @@ def _upright_view(
     )
     layout.extend(size)
     through = (
-        f"{'way in' if feeder is None else 'feeder'} {shown.length(_way_in(gating))} across,",
+        f"{'opening' if feeder is None else 'feeder'} {shown.length(_way_in(gating))} across,",
         f"poured through it in {shown.duration(gating.fill_time)}",
     )
     layout.running(
@@ -226,7 +226,7 @@ def _upright_view(
     layout.vertical((0.0, 0.0), (0.0, length), tall, start=-wide - layout.paper(4.0), outwards=-1)
     layout.scale_bar(-wide, layout.lowest - layout.paper(5.0), shown)
     which = "nose" if nose_up else "tail"
-    return layout.view("gating", f"Vertical section of the mould, standing as it is poured, {which} up")
+    return layout.view("gating", f"Vertical section of the mould in its pouring position, {which} up")
 
 
 def _way_in(gating: Gating) -> float:

@@ -2,9 +2,9 @@
 empty.
 
 The figures come from rules, so no simulation is needed. The volume left empty is the largest found in simulated castings
-(tests/benchmarks/bench_feeding.py, 0.5 to 140 kg on two grids). Those castings also show that one feeder is enough: at
-a fineness of up to 12 it left no more empty than at 6. In bulbs of a fineness of 4 to 6 poured on end and fed through
-the nose, 0.2 to 0.9 % stayed empty, because the nose freezes first.
+(tests/benchmarks/bench_feeding.py, 0.5 to 140 kg on two grids). Those castings also show that one feeder is enough: it
+left no larger volume empty at a fineness of up to 12 than at 6. In bulbs with a fineness of 4 to 6 poured on end and
+fed through the nose, 0.2 to 0.9 % stayed empty, because the nose freezes first.
 """
 
 from __future__ import annotations
@@ -55,7 +55,7 @@ def ways_of(poured: Poured, gating: Gating, *, simulated: float | None = None) -
     """List all feeding methods for a closed mould; none for an open one, which is fed by metal up to its level mark.
 
     Args:
-        poured: Casting poured by the plan.
+        poured: Casting in the planned or default mould.
         gating: Gating of that casting.
         simulated: Mass of metal missing in the simulation of the planned method; None if not simulated. [kg]
 

@@ -36,8 +36,8 @@ SURROUNDINGS = 20.0
 STEEL_DENSITY = 7850.0
 """Density of carbon steel, from handbooks. [kg/m3]"""
 THIN_END_AT = 0.98
-"""Position at which the thinnest end is measured, as a fraction of the length, since a pointed tail has zero thickness at
-its tip."""
+"""Position at which the thickness of the thin end is measured, as a fraction of the length. A pointed tail has zero
+thickness at its tip. [-]"""
 
 
 def mould_temperature(pour: PourSection | None, mould: MouldDesign) -> tuple[float, str]:
@@ -81,7 +81,7 @@ def mould_heat_of(mould: MouldDesign | None) -> MouldHeat:
 
 
 def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: float) -> FreezingCase:
-    """Return the metal, mould and temperatures for freezing.
+    """Return the metal, mould and temperatures for a freezing calculation.
 
     Args:
         alloy: Alloy of the casting.
@@ -100,11 +100,12 @@ def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: f
 
 
 def cores_of(job: PatternResults, mould: MouldDesign) -> tuple[Core, ...]:
-    """Return the cores for the pocket and the holes. The pocket's core hangs from the cope of a mould poured crown up.
+    """Return the cores for the pocket and the holes. In a mould poured crown up, the pocket core hangs from
+    the cope.
 
     Args:
         job: Bulb, cast body with its cored cuts, and pattern.
-        mould: Mould, which gives their material.
+        mould: Mould, which gives the material of the cores.
     """
     if mould.core is None:
         return ()
@@ -206,7 +207,7 @@ def thin_radius(body: TurnedBody, finish: float, scale: float) -> float:
 
     Args:
         body: Finished lead body.
-        finish: Thickness of the layer by which the cast body is larger. [m]
+        finish: Thickness of the layer by which the cast body is larger than the finished one. [m]
         scale: Ratio of the size as poured to that of the cold casting. [-]
 
     Returns:
@@ -218,7 +219,7 @@ def thin_radius(body: TurnedBody, finish: float, scale: float) -> float:
 
 
 def _pocket_on_top(job: PatternResults, mould: MouldDesign) -> tuple[float, float] | None:
-    """Range in which the pocket occupies the top, measured from the cavity's nose. [m]"""
+    """Start and end of the pocket in the top of the cavity, measured from the nose; None if there is none. [m]"""
     bulb, cast, scale = job.bulb, job.cast, job.pattern.scale
     if not is_crown_up(mould) or bulb.pocket_depth <= 0.0 or bulb.through:
         return None
@@ -241,8 +242,8 @@ def _largest_section_modulus(mould: MouldDesign) -> float:
 
 
 def _block_radius(mould: MouldDesign) -> float:
-    """Radius of the round mould with the same cross-section as the block; an open half counts together with its mirror
-    image. [m]"""
+    """Radius of a round mould with the same cross-section as a level block, or the same width as an upright one; an
+    open half counts together with its mirror image. [m]"""
     pattern, margins = mould.pattern, mould.margins
     wide = pattern.width + 2.0 * margins.sides
     if mould.bulb_axis == "upright":
@@ -255,7 +256,7 @@ def _block_radius(mould: MouldDesign) -> float:
 
 
 def poured_of(job: PatternResults, mould: MouldDesign) -> Poured:
-    """Return the casting that the plan pours into a mould.
+    """Return the casting that is to be poured into a mould.
 
     Args:
         job: Bulb, cast body and pattern.

@@ -176,21 +176,21 @@ def _hidden(name: str, value: object) -> Line:
 
 
 def _charge(job: FoundryResults) -> Iterator[Part]:
-    """Charge item by item, as a bar and as a table."""
+    """The charge, item by item, as a bar and as a table."""
     melt, shown, withheld = job.melt, job.shown, bool(job.melt_withheld)
     of_lots = ""
     if job.plan.melt.dross is None and job.melting is not None and job.melting.stock is not None:
         of_lots = ", based on the kinds of scrap"
     kept = (
-        f"{shown.percent(job.plan.melt.reserve)} of what is poured; pour it into dry warm ingot tins, and never let it "
-        "freeze in the pot"
+        f"{shown.percent(job.plan.melt.reserve)} of what is poured; pour any that is left into dry, warm ingot tins, "
+        "and never let it freeze in the pot"
     )
     skimmed = f"{shown.percent(melt.dross_share)} of the charge, skimmed off{of_lots}"
     left = "metal that does not pour out; tip it into ingot tins while it is liquid"
     ledger = [
         ("casting", "Casting", melt.cast_mass, "the cold casting", "melt.cast_kg"),
         ("feeder", "Feeder", melt.feeder, f"sprue and feeder: {melt.feeder_source}", "melt.feeder_kg"),
-        ("reserve", "Reserve", melt.reserve, f"{kept} in the pot", "melt.reserve_kg"),
+        ("reserve", "Reserve", melt.reserve, kept, "melt.reserve_kg"),
         ("heel of the pot", "Heel", melt.heel, left, "melt.heel_kg"),
         ("dross", "Dross", melt.dross, skimmed, "melt.dross_kg"),
     ]
@@ -318,7 +318,7 @@ def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterato
             planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
             yield Line("Bulb cast in the blend", size, f"for the required mass; planned size {planned}")
     for one in melting.purchases:
-        alone = "gross mass, which alone makes up the shortage"
+        alone = "gross mass; enough on its own to make up the shortage"
         yield Line(f"To buy: {one.kind.title}", mass_up(one.gross, shown), alone)
 
 
@@ -386,7 +386,7 @@ def _pot_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
         carried = worded("{} {}{}", who, rough.mass(pot.by_hand), gear)
         yield Line("Pot and metal to lift", rough.mass(pots.lifted), carried)
     if pots.ladle is not None:
-        yield Line("Ladles for one piece", str(pots.ladles), worded("of {}", rough.mass(pots.ladle)))
+        yield Line("Ladlefuls for one piece", str(pots.ladles), worded("of {}", rough.mass(pots.ladle)))
     yield _hidden(f"{name}capacity_kg", pot.capacity)
     yield _hidden(f"{name}count", pot.number)
     yield _hidden(f"{name}piece_pour_kg", pots.piece_pour)
@@ -435,8 +435,8 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
 
 
 def after_chapter(job: FoundryResults) -> Chapter:
-    """Return the chapter on the work from the raw casting to the finished lead; withheld if a stop forbids making the
-    bulb.
+    """Return the chapter on the work from the raw casting to the finished lead; its figures are withheld if a stop
+    forbids making the bulb.
 
     Args:
         job: The results.
@@ -447,11 +447,11 @@ def after_chapter(job: FoundryResults) -> Chapter:
         stops = [one for one in job.findings if one.severity is Severity.STOP]
         parts.append(Withheld(title="The amount to file off is withheld.", reasons=stops, only="report"))
     else:
-        filed = f"{shown.length(cast.finish)} all over; keep weighing it until that much is gone"
+        filed = f"{shown.length(cast.finish)} all over; keep weighing it until that mass is gone"
         later = "pocket, holes and recesses that are not cored"
         lead = job.pattern.steps[0].lead_mass
         rows = [
-            _mass(shown, "Casting without sprue and feeder", cast.mass, "as it leaves the mould"),
+            _mass(shown, "Casting without sprue or feeder", cast.mass, "as it leaves the mould"),
             _mass(shown, "To be filed off", cast.finish_mass, filed, step="float"),
             _mass(shown, "To be cut and drilled out", cast.cut_later_mass, later, step="float"),
             _mass(shown, "Finished lead", lead, "before screws, filler and skin", step="float"),

@@ -2,9 +2,9 @@
 
 charge x (1 - dross) = (cast mass + feeder) x (1 + reserve) + heel
 
-Feeder means the liquid metal in cavity, sprue, cup, feeder and vents, including topping up, less the cold casting's
-mass. It is the extra metal to pour, not the metal that is sawn off. Without a mould, the feeder of the default mould is
-assumed.
+"Feeder" means the liquid metal in the cavity, sprue, cup, feeder and vents, including topping up, less the cold
+casting's mass. It is the extra metal to pour, not the metal that is sawn off. Without a mould, the feeder of the
+default mould is assumed.
 """
 
 from __future__ import annotations
@@ -39,12 +39,12 @@ class Melt:
     Attributes:
         cast_mass: Mass of the cast body. [kg]
         feeder: Mass of sprue and feeder. [kg]
-        reserve: Metal to pour into dry warm ingot tins. It must never freeze in the pot. [kg]
+        reserve: Metal to pour into dry, warm ingot tins. It must never freeze in the pot. [kg]
         dross: Dross skimmed off, clips and dirt included. [kg]
         charge: Metal that goes into the pot. [kg]
         feeder_source: Source of the feeder's mass.
         dross_share: Dross as a fraction of the charge. [-]
-        heel: Metal that does not pour out of the pot; tipped into ingot tins at the end. [kg]
+        heel: Metal that stays in the pot when the rest is poured; tipped into ingot tins at the end. [kg]
     """
 
     cast_mass: float
@@ -74,7 +74,7 @@ class Melt:
 
     @property
     def clean(self) -> float:
-        """Metal that must come out of the scrap. [kg]"""
+        """Clean metal that the scrap must yield. [kg]"""
         return self.cast_mass + self.feeder + self.reserve + self.heel
 
 
@@ -101,8 +101,8 @@ def melt_of(
         The charge and its parts.
 
     Raises:
-        MeltError: The cast mass is not above zero, the feeder, reserve or heel is below zero, the dross is not from 0
-            to below 1, or one of them is not finite.
+        MeltError: The cast mass is not above zero, the feeder, reserve or heel is below zero, the dross is below zero
+            or not below 1, or one of them is not finite.
     """
     if not (math.isfinite(cast_mass) and cast_mass > 0.0):
         raise MeltError(f"The cast mass is {cast_mass:g} kg; it must be above zero.")

@@ -1,4 +1,4 @@
-"""Amounts that would be enough if the planned pot, scrap or fuel is not. Each figure is valid both alone and with the
+"""Amounts needed if the planned pot, scrap or fuel is not enough. Each figure is valid both alone and with the
 others.
 
 A bigger pot keeps a bigger heel and needs more metal. Bought metal brings dross with it, and a larger charge needs more
@@ -30,11 +30,11 @@ from bulbcast.plan.sections import Plan
 LEAST_RESERVE = 0.03
 """Minimum reserve as a fraction of what is poured, if warm ingots are ready to add. Judgement. [-]"""
 _ROUNDED = 1.012
-"""Rounding a figure up for display increases it by a hundredth at most."""
+"""Factor that allows for the rounding up of displayed figures, which adds at most 1 %. [-]"""
 
 
 def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
-    """Return the melt with the amounts that would be enough if something is short.
+    """Return the melt, with the amount needed of anything that falls short.
 
     Args:
         job: Bulb and pattern.
@@ -78,7 +78,8 @@ def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
 
 
 def _reserve(plan: Plan, melting: MeltJob, usable: float, dross: float) -> float | None:
-    """Reserve, in whole per cent, with which a piece fits the pots as they are. None if it is below the minimum."""
+    """Reserve, rounded down to a whole per cent, with which a piece fits the pots as they are. None if it is below the
+    minimum, or no smaller than the planned reserve. [-]"""
     melt, pots = melting.melt, melting.pots
     pieces = 1 if pots is None else pots.pieces
     share = math.floor(100.0 * ((usable * pieces * (1.0 - dross) - melt.heel) / melt.poured * 0.998 - 1.0))
@@ -86,7 +87,7 @@ def _reserve(plan: Plan, melting: MeltJob, usable: float, dross: float) -> float
 
 
 def _completed(plan: Plan, stock: Stock, more: float) -> Stock:
-    """Mass of scrap on hand plus the mass to buy for a given amount of extra clean metal."""
+    """Stock made up of the scrap on hand and the scrap to buy, with a given extra mass of clean metal."""
     bought = purchases_of(plan, stock, more=more)
     lots = [lot_of(section, number) for number, section in enumerate(plan.scrap, start=1) if counts(section)]
     if bought:

@@ -10,14 +10,14 @@ LOWEST_EFFICIENCY, HIGHEST_EFFICIENCY = 0.05, 0.40
 """Efficiencies of a flame under an open pot. In one observed melt, 454 kg took 5.5 h and 6.35 kg of propane, which is 12
 %. With water in a small pan, 42 to 50 % was measured. Poor set-ups stay below 5 %."""
 START = 20.0
-"""Temperature of cold scrap and pot. [degC]"""
+"""Temperature of the scrap and the pot before heating. [degC]"""
 
 FUELS = {
-    "propane": (46.35e6, "lower heating value 46.35 MJ/kg, from memory of gas tables"),
-    "butane": (45.75e6, "lower heating value 45.75 MJ/kg, from memory of gas tables"),
+    "propane": (46.35e6, "lower heating value 46.35 MJ/kg, gas tables, from memory"),
+    "butane": (45.75e6, "lower heating value 45.75 MJ/kg, gas tables, from memory"),
     "paraffin": (43.1e6, "lower heating value 43.1 MJ/kg, from memory"),
 }
-"""Net heat of combustion of each fuel, in which the water formed stays as steam, and its source. [J/kg]"""
+"""Net heat of combustion of each fuel, with the water that forms left as steam, and its source. [J/kg]"""
 
 POT_HEAT = {
     "cast-iron": (460.0, "cast iron, 0.46 kJ/(kg K)"),

@@ -1,7 +1,8 @@
-"""Loads to lift (pot, ladle, mould parts, casting and bulb) and who lifts them. The heaviest single lift decides.
+"""Loads to lift (pot, ladle, mould parts, casting and bulb) and who lifts them. The heaviest single lift determines
+the number of people or the hoist needed.
 
 For cold pieces the limit is the guideline for one person or a team. For hot metal it is what one person can carry at
-arm's length, and for a hoist its working load limit.
+arm's length. For a hoist it is the working load limit.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from bulbcast.foundry.mould.design import MouldDesign
 
 MOST_IN_A_TEAM = 4
-"""Number of people who have room to stand round a bulb or a mould. Judgement. [-]"""
+"""Maximum number of people who have room to stand round a bulb or a mould. Judgement. [-]"""
 
 
 @frozen
@@ -84,7 +85,7 @@ def lifts_of(
     Args:
         mould: The mould; None if the plan has none.
         pot: The pot, with any other pots; None if the plan has none.
-        pots: Charge in the pot.
+        pots: Fillings of the pot; None without a pot.
         poured: Mass poured into all moulds, feeders included; this is the mass lifted out. [kg]
         hung: Mass of the complete bulb as it is lifted to the fin. [kg]
     """

@@ -27,10 +27,11 @@ class PotError(ValueError):
 
 TEAM_OF_TWO = 2.0 / 3.0
 TEAM_OF_MORE = 0.5
-"""Ratio of the mass that a team of two, or of three, can lift to the sum of what its members can lift alone: HSE, Manual
-handling (L23), from memory."""
+"""Mass that a team of two, or of three, can lift, as a fraction of the sum of what its members can lift alone: HSE,
+Manual handling (L23), from memory. The fraction for three is also used for larger teams. [-]"""
 MOST_ROUND_A_POT = 2
-"""Largest number of people to carry a hot pot on a bar; more get in each other's way. Common practice, no source. [-]"""
+"""Maximum number of people who carry a hot pot on a bar; more would get in each other's way. Common practice, no
+source. [-]"""
 
 
 def team_lifts(alone: float, people: int) -> float:
@@ -66,7 +67,7 @@ def usual_pot_mass(volume: float) -> float:
 
 @frozen
 class OtherPot:
-    """A different pot that is hot at the same time as the first.
+    """A further pot that is hot at the same time as the first.
 
     Attributes:
         capacity: Capacity for liquid metal, brim-full. [kg]
@@ -90,8 +91,8 @@ class Pot:
         mass: Mass of one empty pot. [kg]
         way: How the metal is taken out: by lifting and tipping the pot, by ladling, or by tapping or tilting it on a
             stand.
-        lift: Mass of pot and metal that may be carried. [kg]
-        ladle: Mass of metal that a ladle holds; None means as much as may be carried. [kg]
+        lift: Mass of pot and metal that one person may carry. [kg]
+        ladle: Mass of metal that a ladle holds; None means as much as one person may carry. [kg]
         others: Other pots that are hot at the same time.
         people: Number of people who lift together. [-]
         hoist: Working load limit of the hoist; None if there is no hoist. [kg]
@@ -130,7 +131,7 @@ class Pot:
 
     @property
     def by_hand(self) -> float:
-        """Mass of pot and metal that the people available can carry, at most two of them. [kg]"""
+        """Mass of pot and metal that can be carried by the people available, counting at most two of them. [kg]"""
         return team_lifts(self.lift, min(self.people, MOST_ROUND_A_POT))
 
 
@@ -169,7 +170,7 @@ class PotPlan:
 
 @frozen
 class WaysOut:
-    """Pot capacity that would be enough for a piece that does not fit the pot.
+    """Pot capacity that would be enough for a piece that does not fit in the pot.
 
     Attributes:
         capacity: Capacity of a pot that would hold the piece; None if the heel grows as fast as the pot. [kg]
@@ -230,7 +231,7 @@ def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
 
 
 def ways_out(pot: Pot, piece_charge: float, *, heel_growth: float = 0.0) -> WaysOut:
-    """Calculate the capacity or number of pots for a piece that does not fit this pot.
+    """Calculate the capacity or number of pots for a piece that does not fit in this pot.
 
     Args:
         pot: The pot.

@@ -1,5 +1,7 @@
-"""Findings on the pot and the burner. There is a hold if the fuel is less than needed with the margin, and a caution if
-it is less than a poor set-up burns; the lowest efficiency seen is 5 %.
+"""Findings on the pot and the burner.
+
+There is a hold if the fuel on hand is less than the amount needed plus the margin, and a caution if a poor set-up would
+burn more than is on hand. A poor set-up has an efficiency of 5 %, or the efficiency in the plan if that is lower.
 """
 
 from __future__ import annotations
@@ -33,15 +35,15 @@ POT_TOO_SMALL = _outfit_rule(
     "pot-too-small",
     Severity.HOLD,
     holds=(Step.POUR,),
-    brief="One piece's charge does not fit the pot: the pour is on hold.",
-    why="A bulb must be poured without a pause: metal poured onto metal that has skinned over does not join it.",
+    brief="One piece's charge does not fit in the pot: the pour is on hold.",
+    why="A bulb must be poured without a pause: metal poured onto metal that has skinned over does not fuse with it.",
 )
 POT_TOO_HEAVY = _outfit_rule(
     "pot-too-heavy",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The pot and its metal are too heavy to carry: the melt and the pour are on hold.",
-    why="A heavy pot of molten lead that slips or tips burns whoever carries it.",
+    why="If a heavy pot of molten lead slips or tips, it burns whoever carries it.",
 )
 POT_FULL_TO_LIFT = _outfit_rule(
     "pot-full-to-lift",
@@ -90,7 +92,7 @@ MELT_SLOW = _outfit_rule(
 MOST_POTS = 4
 """Largest number of pots on the fire that one person can tend. Judgement. [-]"""
 LIFTED_FILL = 0.5
-"""Largest fill of a pot that is lifted: half full. Common practice, no source. [-]"""
+"""Maximum fill of a pot that must be lifted: half full. Common practice, no source. [-]"""
 LONGEST_MELT = 3.0 * 3600.0
 """Longest acceptable melt: a day's work should not end in the dark. Judgement. [s]"""
 
@@ -124,7 +126,7 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
                 LADLES_SEVERAL(
                     "pot.ladle",
                     f"One piece needs {pots.ladles} ladlefuls of {shown.workshop.mass(pots.ladle or 0.0)}. Each must "
-                    "follow while the stream from the last one still runs, or they do not weld together.",
+                    "follow while the stream from the last one is still running, or they will not fuse.",
                     f"Pour with two people and two warm ladles, or use a pot that is tapped or tilted{bigger}.",
                     found=float(pots.ladles),
                     limit=1.0,
@@ -136,7 +138,8 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
                     "pot",
                     f"The pot is filled and fired {pots.melts} times, for {pots.per_melt} of {pots.pieces} pieces each "
                     "time.",
-                    "First melt all the scrap into ingots and share them out evenly, so that the pieces weigh the same.",
+                    "First melt all the scrap into ingots and divide them evenly between the melts, so that the pieces "
+                    "weigh the same.",
                     found=float(pots.melts),
                 )
             )
@@ -156,13 +159,14 @@ def _material(where: str, material: str) -> list[Finding]:
         soft = "An aluminium pot softens when it is hot and fails with the lead in it."
         return [POT_ALUMINIUM(f"{where}.material", soft, remedy)]
     if material == "thin-can":
-        soft = "A thin can softens, and its seam or solder opens with the lead in it."
+        soft = "A thin can softens, and its seam or solder gives way with the lead in it."
         return [POT_THIN_CAN(f"{where}.material", soft, remedy)]
     return []
 
 
 def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, shown: Shown) -> Finding:
-    """Finding that one piece's charge does not fit; `density` is the liquid's, if the pot is given by volume. [kg/m3]"""
+    """Finding that one piece's charge does not fit; `density` is that of the liquid metal, if the pot's volume is
+    given. [kg/m3]"""
     outs, ways = [], enough.ways
     if ways is not None and ways.capacity is not None:
         capacity = (
@@ -183,13 +187,13 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
         outs.append(f"two halves, poured separately, [mould] {enough.halves}")
     if not outs:
         outs.append("a pouring method that leaves no heel in the pot, or a smaller bulb")
-    several = "" if pot.number == 1 else f" across {pot.number} pots"
+    holds = "the pot holds" if pot.number == 1 else f"the {pot.number} pots hold"
     full = shown.percent(pot.usable / pot.brim)
     return POT_TOO_SMALL(
         "pot.capacity",
-        f"One piece needs a charge of {shown.mass(pots.piece_charge)}, but a fill of {full}{several} is only "
-        f"{shown.workshop.mass(pot.usable)}. It cannot be poured without a pause, and layers poured one after another "
-        "do not weld: the pour is on hold.",
+        f"One piece needs a charge of {shown.mass(pots.piece_charge)}, but at a fill of {full} {holds} only "
+        f"{shown.workshop.mass(pot.usable)}. The piece cannot be poured without a pause, and layers poured one after "
+        "another do not fuse: the pour is on hold.",
         f"Use {joined(outs, 'or')}." if len(outs) == 1 else f"Use one of these: {'; '.join(outs)}.",
         found=pots.piece_charge,
         limit=pot.usable,
@@ -202,21 +206,27 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Fin
     if not pots.can_lift:
         two = min(pot.people, MOST_ROUND_A_POT) == MOST_ROUND_A_POT
         carry = "two people can carry on a bar" if two else "one person can carry"
-        gear = "" if pot.hoist is None else f", and more than the hoist's {shown.workshop.mass(pot.hoist)}"
+        gear = (
+            ""
+            if pot.hoist is None
+            else f", and more than the hoist's limit of {shown.workshop.mass(pot.hoist)}"
+        )
         ways = [
             f"ladle the metal, {typed('pot.way', 'ladle')}",
-            f"tap or tilt it on its stand, {typed('pot.way', 'tap')}",
+            f"tap or tilt the pot on its stand, {typed('pot.way', 'tap')}",
         ]
         if not two and pots.lifted <= team_lifts(pot.lift, MOST_ROUND_A_POT):
             ways.append(
-                f"carry it between two people on a bar, [lifting] {typed('lifting.people', str(MOST_ROUND_A_POT))}"
+                f"carry the pot between two people on a bar, [lifting] {typed('lifting.people', str(MOST_ROUND_A_POT))}"
             )
         ways.append(
-            "lift it with a hoist whose working load limit covers both, and give that limit as hoist under [lifting]"
+            "lift it with a hoist whose working load limit covers the pot and its metal, and give that limit as hoist "
+            "under [lifting]"
         )
-        remedy = f"{joined(ways, 'or')}."
+        remedy = f"{'; '.join(ways[:-1])}; or {ways[-1]}."
         if assumed:
-            remedy += " The mass of the empty pot is assumed: weigh the pot empty and give that as mass under [pot]."
+            remedy += " The mass of the empty pot is assumed: weigh the pot empty and give the result as mass under "
+            remedy += "[pot]."
         return [
             POT_TOO_HEAVY(
                 "pot.way",
@@ -232,7 +242,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Fin
         return [
             POT_FULL_TO_LIFT(
                 "pot.way",
-                f"The pot is {shown.percent(pots.fill)} full when it is lifted; above half full it spills.",
+                f"The pot is {shown.percent(pots.fill)} full when it is lifted; a pot more than half full spills.",
                 f"Ladle the metal, {typed('pot.way', 'ladle')}, or use a wider pot.",
                 found=pots.fill,
                 limit=LIFTED_FILL,
@@ -265,7 +275,7 @@ def _firing(
         findings.append(
             FUEL_SHORT(
                 "burner.fuel_on_hand",
-                f"With its margin, the melt needs {shown.workshop.mass(fuel)} of fuel, but only {shown.mass(on_hand)} is "
+                f"With the margin, the melt needs {shown.workshop.mass(fuel)} of fuel, but only {shown.mass(on_hand)} is "
                 "on hand. A fire that goes out in mid-melt spoils the pour: the melt and the pour are on hold.",
                 "Have enough fuel ready, "
                 f"{typed('burner.fuel_on_hand', mass_up(fuel if to_have is None else to_have, shown))}.",
@@ -293,9 +303,10 @@ def _firing(
         findings.append(
             MELT_SLOW(
                 "burner.power",
-                f"One filling takes {likely.time / 3600.0:.1f} h to melt. In bare pots heated that slowly, the lead has "
-                "failed to melt at all.",
-                f"Insulate the pot and cover it, or use a burner of {typed('burner.power', power_up(wanted, shown))}.",
+                f"One filling takes {likely.time / 3600.0:.1f} h to melt. In bare pots heated that slowly, lead has "
+                "been known not to melt at all.",
+                "Insulate the pot and cover it, or use a more powerful burner, "
+                f"{typed('burner.power', power_up(wanted, shown))}.",
                 found=likely.time,
                 limit=LONGEST_MELT,
                 unit="s",

@@ -22,7 +22,7 @@ from bulbcast.plan.bulb_sections import BulbSection
 from bulbcast.plan.melt_sections import ACCEPT_UNKNOWN
 from bulbcast.plan.pot_sections import LiftingSection
 from bulbcast.plan.sections import Plan
-from bulbcast.quantities import Shown, give_or_take, joined
+from bulbcast.quantities import Shown, give_or_take
 from bulbcast.quantities.typed import length_up, mass_up, round_mass
 
 # Filing away more than this fraction of the bulb's mass takes a day and makes a lot of dust. Judgement.
@@ -48,17 +48,17 @@ ALLOY_UNKNOWN = Rule(
 ALLOY_UNKNOWN_ACCEPTED = Rule(
     "alloy-unknown-accepted",
     Severity.CAUTION,
-    why="You have accepted the spread of an unknown alloy: mass and pouring temperature may be off by that much.",
+    why="You have accepted an unknown alloy: the bulb's mass and the pouring temperature may be off.",
 )
 CONTRACTION_INTERPOLATED = Rule(
     "contraction-interpolated",
     Severity.CAUTION,
-    why="Contraction depends on the composition of the alloy, and the density shows that only roughly.",
+    why="Contraction depends on the composition of the alloy, which the density shows only roughly.",
 )
 DENSITY_UNUSUAL = Rule(
     "density-unusual",
     Severity.CAUTION,
-    why="No lead alloy is that light or that heavy: a reading or a unit is wrong, or it is another metal.",
+    why="No lead alloy is that light or that heavy: a reading or a unit is wrong, or the metal is not lead.",
 )
 TAIL_THIN = Rule(
     "tail-thin",
@@ -78,7 +78,7 @@ TAIL_LEFT_OPEN = Rule(
 COAT_TOO_THICK = Rule(
     "coat-too-thick",
     Severity.STOP,
-    why="The pattern is made smaller to allow for the coat, which would leave nothing of a thin tail.",
+    why="The pattern is made smaller to allow for the coat, and nothing would be left of a thin tail.",
 )
 PIECE_NOT_ALONE = Rule(
     "piece-not-alone",
@@ -121,7 +121,7 @@ CHARGE_TAKES_TWO = melt_rule(
     "charge-for-two",
     Severity.CAUTION,
     brief="The charge needs two people and a pot that is tapped or tilted.",
-    why="One person should not lift that much molten lead. Tap it, or pour it with two people.",
+    why="One person should not lift that much molten lead. Tap it, or have two people pour it.",
 )
 CHARGE_TOO_HEAVY = melt_rule(
     "charge-not-carried",
@@ -149,13 +149,13 @@ def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ..
         accepted, spread = accepts_unknown(plan), alloy.density_spread
         what = "the pour is on hold."
         if accepted:
-            what = "you have accepted that spread: the bulb's mass may be off by "
-            what += f"{shown.percent(spread / alloy.density)}, or by more one time in three."
+            what = "you have accepted that: the bulb's mass may be off by "
+            what += f"{shown.percent(spread / alloy.density)}, with a one-in-three chance of more."
         findings.append(
             (ALLOY_UNKNOWN_ACCEPTED if accepted else ALLOY_UNKNOWN)(
                 "alloy.grade",
-                f"The alloy is not known, so {give_or_take(shown.density(alloy.density), shown.density(spread))}, is "
-                f"assumed, and {what}",
+                "The alloy is not known, so a density of "
+                f"{give_or_take(shown.density(alloy.density), shown.density(spread))}, is assumed, and {what}",
                 "Weigh at least 1 kg of it in air and then hanging in water, and give [alloy] weighed = "
                 "{in_air = ..., in_water = ...}.",
                 found=spread,
@@ -190,7 +190,7 @@ def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ..
 
 
 def tail_thickness(body: TurnedBody) -> float:
-    """Smaller of width and height of the tail face. [m]"""
+    """Smaller of the width and the height of the tail face. [m]"""
     narrow: float = min(body.width_to_height, 1.0 / body.width_to_height) ** 0.5
     return 2.0 * body.tail_radius * narrow
 
@@ -215,8 +215,8 @@ def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple
             f"The bulb is {found:.1f} times as long as it is wide. Above about {FINEST_CAST:g} its ends are long and "
             "thin. Metal freezes in them before they fill, no feeder reaches them, and they bend when the casting is "
             "handled.",
-            f"Make the bulb fuller, {typed('bulb.fineness', f'{FINEST_CAST:g}')}{instead}. Or cast it hot in a warm "
-            "mould, and expect to build up the tips with filler.",
+            f"Make the bulb fuller: set {typed('bulb.fineness', f'{FINEST_CAST:g}')}{instead}. Or cast it hot in a "
+            "warm mould, and expect to build up the tips with filler.",
             found=found,
             limit=FINEST_CAST,
         ),
@@ -237,8 +237,8 @@ def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Fin
         findings.append(
             TAIL_LEFT_OPEN(
                 "bulb.tail_diameter",
-                f"The profile ends {shown.length(across)} across and never narrows to the typed tail diameter of "
-                f"{shown.length(asked)}: the tail stays as wide as the profile leaves it.",
+                f"The profile is {shown.length(across)} across at its end and never narrows to the planned tail "
+                f"diameter of {shown.length(asked)}: the tail stays as wide as the profile leaves it.",
                 f"Set {typed('bulb.tail_diameter', length_up(across, shown))}, or choose a profile that closes, such as "
                 "spheroid or sears-haack.",
                 found=across,
@@ -280,7 +280,7 @@ def check_coat(pattern: Pattern, body: TurnedBody, shown: Shown) -> tuple[Findin
             "pattern.coat",
             f"The coat of {shown.length(pattern.coat)} puts the pattern {shown.length(inwards)} inside the finished "
             f"bulb. That is more than half the tail's thickness ({shown.length(half)}), so no tail is left.",
-            "Choose a thinner coat, a larger finish, or a larger tail_diameter.",
+            "Choose a thinner coat, a larger finish allowance, or a larger tail_diameter.",
             found=inwards,
             limit=half,
             unit="m",
@@ -328,7 +328,8 @@ def check_casting(
                 "British HSE's guideline for a man holding a load close to the waist, lift it with a hoist or with "
                 f"several people. The lifting point is over its mass centre, {shown.length(cast.mass_centre_x)} from the "
                 "finished nose.",
-                "Cast in a lifting eye or use a sling at the lifting point, and check that its support can take the load.",
+                "Cast in a lifting eye or use a sling at the lifting point, and check that what it hangs from can take "
+                "the load.",
                 found=cast.mass,
                 limit=PIECE_TO_BE_HOISTED,
                 unit="kg",
@@ -338,8 +339,8 @@ def check_casting(
         findings.append(
             PIECE_NOT_ALONE(
                 "pattern",
-                f"The casting weighs {shown.mass(cast.mass)}. By the lifting equation of the American NIOSH, one person "
-                f"alone should not lift a smooth piece above {round_mass(LIFTED_ALONE, shown)} off the floor.",
+                f"The casting weighs {shown.mass(cast.mass)}. One person should not lift a smooth piece heavier than "
+                f"{round_mass(LIFTED_ALONE, shown)} off the floor (US NIOSH lifting equation).",
                 "Lift it with a second person, or slide it along a board at bench height.",
                 found=cast.mass,
                 limit=LIFTED_ALONE,
@@ -364,15 +365,17 @@ def check_lifts(job: FoundryResults) -> tuple[Finding, ...]:
     worst = max(left, key=lambda one: one.mass)
     there = "one person" if lifting.people == 1 else f"{lifting.people} people"
     gear = "no hoist" if lifting.hoist is None else f"a hoist for {shown.workshop.mass(lifting.hoist)}"
-    ways = [f"a hoist for it, [lifting] {typed('lifting.hoist', mass_up(worst.mass, shown))}"]
+    hoist = f"a hoist for it and set [lifting] {typed('lifting.hoist', mass_up(worst.mass, shown))}"
+    remedy = f"Get {hoist}"
     if worst.people is not None:
-        ways.insert(0, f"{worst.people} people, [lifting] {typed('lifting.people', str(worst.people))}")
+        people = typed("lifting.people", str(worst.people))
+        remedy = f"Lift it with {worst.people} people and set [lifting] {people}, or get {hoist}"
     return (
         LIFT_TOO_HEAVY(
             "lifting",
             f"With {there} and {gear}, the heaviest single lift is too much: the {worst.what}, "
             f"{shown.workshop.mass(worst.mass)}.",
-            f"Get {joined(ways, 'or')}. Never load a beam, hook or sling beyond the limit marked on it.",
+            f"{remedy}. Never load a beam, hook or sling beyond the limit marked on it.",
             found=worst.mass,
             limit=lifting.hoist,
             unit="kg",
@@ -385,14 +388,14 @@ def check_charge(melt: Melt, pours: int, shown: Shown) -> tuple[Finding, ...]:
 
     Args:
         melt: The charge for all pours together.
-        pours: Number of pours that it is divided into; the limits apply to the metal that is hot at one time.
+        pours: Number of pours that the charge is divided into; the limits apply to the metal that is hot at one time.
         shown: The builder's units.
     """
     charge = melt.charge / pours
     if charge > CHARGE_FOR_A_FOUNDRY:
         rule, limit = CHARGE_FOUNDRY, CHARGE_FOR_A_FOUNDRY
-        what = "this is work for a foundry, and the melt and the pour are on hold"
-        remedy = "Have a foundry cast it, or cast the bulb in pieces."
+        what = "this is a job for a foundry, and the melt and the pour are on hold"
+        remedy = "Have a foundry cast the bulb, or cast it in pieces."
     elif charge > CHARGE_FOR_TWO:
         rule, limit = CHARGE_TAKES_TWO, CHARGE_FOR_TWO
         what = "this needs two people and a pot that is tapped or tilted, never lifted"
@@ -400,7 +403,7 @@ def check_charge(melt: Melt, pours: int, shown: Shown) -> tuple[Finding, ...]:
     elif charge > CHARGE_NOT_CARRIED:
         rule, limit = CHARGE_TOO_HEAVY, CHARGE_NOT_CARRIED
         what = "a pot that heavy must not be lifted by hand"
-        remedy = "Ladle, tap or tilt the pot, and keep the mould next to it."
+        remedy = "Ladle the metal, or tap or tilt the pot, with the mould next to it."
     else:
         return ()
     each = "" if pours == 1 else " for each pour"

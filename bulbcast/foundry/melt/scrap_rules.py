@@ -1,7 +1,7 @@
 """Findings on the scrap: unsafe or unknown pieces, shortages, and the effect of the blend.
 
-A weighed sample is checked against the sorting. If both cannot be right, the pour is on hold and neither figure replaces
-the other. Scrap of unknown composition was not sorted, so nothing contradicts its sample.
+A weighed sample is checked against the sorting. If they cannot both be right, the pour is on hold and neither figure
+replaces the other. Scrap of unknown composition was not sorted, so nothing contradicts its sample.
 """
 
 from __future__ import annotations
@@ -40,13 +40,13 @@ SCRAP_UNKNOWN = Rule(
     holds=(Step.POUR,),
     why=(
         "Scrap of unknown composition may be lighter than planned, or contain metals that must not be melted. Weighing "
-        "a piece shows whether it is."
+        "a piece shows whether it is lighter."
     ),
 )
 SCRAP_UNKNOWN_ACCEPTED = Rule(
     "scrap-unknown-accepted",
     Severity.CAUTION,
-    why="You have accepted the spread of unknown scrap: the casting's mass may be off by that much.",
+    why="You have accepted scrap of unknown composition: the casting may be lighter or heavier than planned.",
 )
 SCRAP_TO_BE_CULLED = Rule(
     "scrap-to-be-culled",
@@ -69,7 +69,7 @@ SCRAP_TIGHT = melt_rule(
     "scrap-tight",
     Severity.CAUTION,
     brief="The scrap on hand is only just enough.",
-    why="The yield of clean metal from the scrap is not exactly known, so there may not be enough.",
+    why="The yield of clean metal from the scrap is not known exactly, so there may not be enough.",
 )
 SAMPLE_DISPUTED = Rule(
     "sample-disputed",
@@ -88,13 +88,13 @@ CULLED_KINDS = ("wheel-weights-unsorted", "stick-on-weights")
 """Kinds of scrap from which zinc and steel pieces have to be sorted out."""
 BLEND_MASS_SHARE = 0.005
 """Largest acceptable change of the hung mass due to the blend, as a fraction of that mass. Judgement: a kitchen scale
-shows it."""
+can show it."""
 SAMPLE_APART = 2.0
-"""Largest acceptable difference between a weighed sample and the kind the scrap was sorted as, in combined standard
-deviations. Chance alone exceeds it one time in twenty. Common practice, no source."""
+"""Largest acceptable difference in density between a weighed sample and the kind of scrap it was sorted as, in combined
+standard deviations. A difference due to chance alone exceeds it one time in twenty. Common practice, no source."""
 BIGGER_PIECE = 1.0
 """Minimum mass of a bigger piece that settles whether the sample or the sorting is right; it must also be at least twice
-as heavy as the sample. A scale that reads to half a gram gives its density to 0.8 %. Judgement. [kg]"""
+as heavy as the sample. A scale that reads to half a gram gives the piece's density to 0.8 %. Judgement. [kg]"""
 
 
 def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
@@ -117,7 +117,7 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
                 "scrap",
                 f"The plan does not say that {joined(unsaid, 'and')} {'is' if len(unsaid) == 1 else 'are'} dry, open and "
                 "checked.",
-                'Check it piece by piece, then write condition = "dry" in each [[scrap]].',
+                'Check every piece, then write condition = "dry" in the [[scrap]] entry of each.',
                 found=float(len(unsaid)),
                 limit=0.0,
             )
@@ -132,7 +132,7 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
                 f"The sample of {_name(section, number)}",
                 (lot.density, lot.density_spread),
                 (f"{kind.title[0].upper()}{kind.title[1:]}", kind.density, kind.density_spread),
-                f'it was sorted wrongly: give [[scrap]] {number} kind = "unknown" and its weighing',
+                f'the lot was sorted wrongly: in [[scrap]] {number}, set kind = "unknown" and enter that weighing',
                 shown,
             )
     stock, effect, alloy = melting.stock, melting.effect, job.alloy
@@ -147,7 +147,8 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
             "The weighed sample",
             (alloy.density, alloy.density_spread),
             ("The scrap as listed", stock.density, stock.density_spread),
-            'the scrap was sorted wrongly: give each [[scrap]] entry for it kind = "unknown" and that weighing',
+            "the scrap was sorted wrongly: in each [[scrap]] entry for it, "
+            'set kind = "unknown" and enter that weighing',
             shown,
             off=effect.hung_change,
         )
@@ -177,7 +178,7 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
             SCRAP_WET(
                 where,
                 f"{name} is wet: water under molten lead explodes.",
-                "Dry it in a warm place with every piece opened up, and inspect each one inside. Then write condition = "
+                "Open up every piece, dry it in a warm place and inspect the inside. Then write condition = "
                 '"dry".',
             )
         )
@@ -197,7 +198,10 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
         )
         findings.append(
             SCRAP_UNKNOWN_ACCEPTED(
-                where, f"{name} is of unknown composition, and you have accepted its spread.", f"{weigh}."
+                where,
+                f"{name} is of unknown composition, and you have accepted that: the casting may be lighter or heavier "
+                "than planned.",
+                f"{weigh}.",
             )
             if accepted
             else SCRAP_UNKNOWN(
@@ -237,9 +241,9 @@ def check_sample(
         name: Name of what was weighed.
         shows: Measured density and its standard deviation. [kg/m3]
         sorted_as: Name of the kind it was sorted as, with its density and standard deviation. [kg/m3]
-        if_same: Plan entry to write if a bigger piece shows the same.
+        if_same: Plan entry to write if a bigger piece gives the same result.
         shown: The builder's units.
-        off: Error in mass of a bulb sized for one density and cast in the other; None if unknown. [kg]
+        off: Error in mass of a bulb sized for one density and cast in metal of the other; None if unknown. [kg]
     """
     (density, spread), (what, sorted_density, sorted_spread) = shows, sorted_as
     if abs(density - sorted_density) <= SAMPLE_APART * math.hypot(spread, sorted_spread):
@@ -254,11 +258,11 @@ def check_sample(
     return (
         SAMPLE_DISPUTED(
             where,
-            f"{name} shows {give_or_take(shown.density(density), shown.density(spread))}. {what} is "
-            f"{give_or_take(shown.density(sorted_density), shown.density(sorted_spread))}. The two differ by more than "
-            f"chance can explain, so the pour is on hold.{hangs}",
-            f"Weigh a bigger piece, {bigger} or more, in air and in water. Or melt a test ingot of the mix and weigh "
-            f"that. If it shows the same, {if_same}.",
+            f"{name} shows a density of {give_or_take(shown.density(density), shown.density(spread))}. {what} should "
+            f"be {give_or_take(shown.density(sorted_density), shown.density(sorted_spread))}. The two differ by more "
+            f"than chance can explain, so the pour is on hold.{hangs}",
+            f"Weigh a bigger piece, {bigger} or more, in air and in water. Or cast a test ingot of the mix and weigh "
+            f"that. If the result is the same, {if_same}.",
             found=density,
             limit=sorted_density,
             unit="kg/m3",
@@ -326,9 +330,7 @@ def _blend(
     line = f"[alloy] {line} in place of {typed(f'alloy.{old[0]}', None, stands) if old else stands}"
     if job.plan.alloy.weighed is not None:
         # No handbook figure replaces what was weighed.
-        remedy = (
-            "Keep the weighed figure. Weigh a bigger piece of the mix, or a test ingot of it, and give that."
-        )
+        remedy = "Keep the weighed figure. Weigh a bigger piece of the mix, or a test ingot of it, and give the result."
     elif purchases:
         remedy = (
             f"Add {_lot_typed(purchases[0], len(job.plan.scrap), shown)} and give {line}, or change the lots."
@@ -338,8 +340,9 @@ def _blend(
     return (
         BLEND_OFF_PLAN(
             "scrap",
-            f"The scrap blends to {give_or_take(shown.density(stock.density), shown.density(stock.density_spread))}, but "
-            f"the bulb is sized for {shown.density(job.alloy.density)}. Cast in the blend, it is "
+            "The blended scrap has a density of "
+            f"{give_or_take(shown.density(stock.density), shown.density(stock.density_spread))}, but the bulb is "
+            f"sized for {shown.density(job.alloy.density)}. Cast in the blend, it is "
             f"{shown.mass(abs(change))} too {'light' if change < 0.0 else 'heavy'}.{sized}",
             remedy,
             found=stock.density,

@@ -4,7 +4,7 @@ Lots go into the pot in the order given until there is enough metal; the rest is
 lots are assumed to be independent.
 
 The dross of a lot is assumed to have the composition of the lot. If the yield is lower than the dross of its kind
-accounts for, the rest is sorted out before melting.
+accounts for, the remaining loss is assumed to be sorted out before melting.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ class Lot:
         dross: Fraction of the charge that is skimmed off. [-]
         density: Density of its sound metal at 20 degC. [kg/m3]
         density_spread: Standard deviation of the density. [kg/m3]
-        known: Whether its kind is stated or weighed.
+        known: Whether its kind is stated, or its density is given or measured.
     """
 
     name: str
@@ -52,7 +52,7 @@ class Lot:
 
     @property
     def clean_spread(self) -> float:
-        """Standard deviation of the clean metal. [kg]"""
+        """Standard deviation of the mass of clean metal. [kg]"""
         return math.hypot(self.gross_spread * self.yield_, self.gross * self.yield_spread)
 
     @property
@@ -106,7 +106,7 @@ class Stock:
 
     @property
     def short(self) -> float:
-        """Clean metal that is missing; zero if there is enough. [kg]"""
+        """Shortage of clean metal; zero if there is enough. [kg]"""
         return max(self.wanted - self.available, 0.0)
 
     @property
@@ -129,10 +129,10 @@ def stock_of(lots: Sequence[Lot], wanted: float) -> Stock:
         The stock. If there is not enough metal, the blend is that of all the scrap.
 
     Raises:
-        StockError: There is no lot, or a figure is out of range.
+        StockError: There are no lots, or a figure is out of range.
     """
     if not lots:
-        raise StockError("There is no lot of scrap.")
+        raise StockError("The list of scrap lots is empty.")
     for lot in lots:
         _check(lot)
     if not (math.isfinite(wanted) and wanted > 0.0):
@@ -181,7 +181,7 @@ def blend_of(parts: Sequence[tuple[Lot, float]]) -> tuple[float, float]:
     """
     total = math.fsum(mass for _, mass in parts)
     if not total > 0.0:
-        raise StockError("A blend needs at least one metal to have a density.")
+        raise StockError("A blend without any metal has no density.")
     density = total / math.fsum(mass / lot.density for lot, mass in parts)
     terms = []
     for lot, mass in parts:

@@ -58,7 +58,7 @@ USUAL = "for a closed mould of baked plaster, assumed until [mould] is given"
 
 @frozen
 class Purchase:
-    """A purchase that alone makes up a shortage.
+    """A purchase that makes up a shortage by itself.
 
     Attributes:
         kind: Kind of scrap.
@@ -107,14 +107,14 @@ class FiringPlan:
 
 @frozen
 class Enough:
-    """Amounts that would be enough if the planned pot, scrap or fuel is not.
+    """Remedies if the planned pot, scrap or fuel is insufficient.
 
     Attributes:
         ways: Larger or extra pots for a piece that does not fit; None if it fits.
         halves: Entry under [mould] for pouring halves that fit; None if they would not fit.
-        completed: The scrap with the first purchase; unchanged if nothing is short, None without scrap.
+        completed: The scrap plus the first purchase suggested; unchanged if nothing is short, None without scrap.
         fuel: Fuel needed for the charge that would then be melted; None for an electric burner. [kg]
-        reserve: Smaller reserve with which a piece fits the present pot; None if that would be too small. [-]
+        reserve: Smaller reserve with which a piece fits the present pot; None if it would be too small. [-]
     """
 
     ways: WaysOut | None = None
@@ -139,7 +139,7 @@ class MeltJob:
         pot: The pot as planned; None if the plan has none.
         pots: Charge in the pot; None without a pot.
         firing: Heat, time and fuel; None without a burner.
-        enough: Amounts that would be enough if something is short, if they were calculated.
+        enough: Amounts needed where the planned pot, scrap or fuel is not enough; all None if they were not calculated.
     """
 
     temperature: float
@@ -211,7 +211,7 @@ def melt_job(
 
 
 def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
-    """Metal poured beyond the casting's mass, and the source of that figure.
+    """Metal poured in excess of the casting's mass, and the source of that figure.
 
     Args:
         gating: Gating of the mould, or of the default mould.
@@ -223,7 +223,7 @@ def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
 
 
 def counts(section: ScrapSection) -> bool:
-    """Whether a lot counts as metal on hand; lots that are refused or closed do not.
+    """Whether a lot counts as metal on hand; lots of a refused kind or of closed pieces do not.
 
     Args:
         section: The lot.
@@ -232,7 +232,7 @@ def counts(section: ScrapSection) -> bool:
 
 
 def lot_of(section: ScrapSection, number: int) -> Lot:
-    """Return a lot, using the figures of its kind if the plan gives none.
+    """Return a lot, using the figures for its kind if the plan gives none.
 
     Args:
         section: A [[scrap]] entry.
@@ -283,7 +283,7 @@ def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purcha
         more: Extra clean metal required for the heel of a bigger pot. [kg]
 
     Returns:
-        Purchases, each calculated with its yield; none if nothing is short.
+        Purchases, each calculated with its yield; none if there is no shortage.
     """
     # A hundredth is added, because a bulb that is sized again needs slightly more or less.
     short = stock.wanted + more - stock.available
@@ -353,8 +353,8 @@ def heel_of(section: PotSection, pot: Pot) -> float:
     """Metal that stays in the pots: as given, or a fraction of their contents if they are ladled. [kg]
 
     Args:
-        section: [pot].
-        pot: The same pot as masses of metal.
+        section: The plan's [pot].
+        pot: The same pot, with its capacity as a mass of metal.
     """
     if section.heel is not None:
         return section.heel
@@ -374,7 +374,7 @@ def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, 
         taken.append(DefaultTaken(key=key, value=value, source=source))
 
     if plan.pour is not None and plan.pour.temperature is None:
-        source = f"liquidus + 50 C, within 340 to 380 C; {PRACTICE}"
+        source = f"liquidus + 50 C, within the range 340 to 380 C; {PRACTICE}"
         take("pour.temperature", shown.temperature(melting.temperature), source)
     if job.mould is not None:
         warm, source = mould_temperature(plan.pour, job.mould)
@@ -399,10 +399,10 @@ def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, 
                         f"{where}.mass", shown.workshop.mass(mass), f"estimated from its capacity; {POT_MASS}"
                     )
         if ladled and section.ladle is None:
-            take("pot.ladle", shown.mass(LADLE), f"a ladle of a fifth of a litre; {PRACTICE}")
+            take("pot.ladle", shown.mass(LADLE), f"a ladle that holds a fifth of a litre; {PRACTICE}")
         if section.heel is None:
             source = (
-                "a ladle leaves 5 % of the metal; judgement"
+                "a ladle leaves 5 % of the metal behind; judgement"
                 if ladled
                 else "the pot is tipped or tapped empty; judgement"
             )

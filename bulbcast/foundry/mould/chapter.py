@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 _STANDS = {
-    "lying": "bulb lying, parting horizontal",
+    "lying": "lying flat, parting horizontal",
     "on-edge": "on edge, parting vertical and bulb horizontal",
     "nose-up": "on end, nose up",
     "tail-up": "on end, tail up",
@@ -61,7 +61,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
         codes = (
             ("what-floats", "oven") if design.material == "sand" else ("damp-mould", "what-floats", "oven")
         )
-    keys = "Dashed lines are keys behind or in front of the cut. " if design.keys else ""
+    keys = "Dashed lines show keys behind or in front of the cut. " if design.keys else ""
     foundry_from = shown.mass(design.section.foundry_from)
 
     def section(along: bool) -> View | None:
@@ -78,15 +78,17 @@ def mould_chapter(job: FoundryResults) -> Chapter:
         parts=[
             Cautions(codes=codes),
             Picture(draw=lambda: section(along=True), caption="Along the bulb. {scale}."),
-            Picture(draw=lambda: section(along=False), caption="Across the largest section. {scale}."),
+            Picture(
+                draw=lambda: section(along=False), caption="Across the bulb at its largest section. {scale}."
+            ),
             Words(text=keys + _ways_drawn(job), style="caption", only="report"),
             Words(text=_brief(design, shown), only="terminal"),
             _lines(design, shown),
             *_material(design, shown),
             Words(
                 text=f"Size: home-made plaster moulds are common for pieces up to {shown.mass(LARGE_FROM)}. Larger ones "
-                f"need mesh, bars and weeks to dry, so oil-bonded sand is commoner. More than {foundry_from} poured "
-                f"at once is a foundry's work. This piece is {shown.mass(design.piece_mass)}.",
+                "need mesh and bars and take weeks to dry, so oil-bonded sand is more common. More than "
+                f"{foundry_from} poured in one go is a job for a foundry. This piece is {shown.mass(design.piece_mass)}.",
                 only="report",
             ),
             Sources(words=_sources(design)),
@@ -132,7 +134,7 @@ def _ways_drawn(job: FoundryResults) -> str:
     """Say where the sprue, feeder and vents are drawn."""
     gating = None if job.melting is None else job.melting.gating
     if gating is None:
-        return "These figures ignore the sprue, feeder and vents, which replace a little plaster at the top."
+        return "Drawings and masses omit the sprue, feeder and vents, which replace a little of the mould at the top."
     if gating.mark is not None:
         ways = "The lead level and its mark are"
     elif gating.sprue is None:
@@ -147,7 +149,8 @@ def _brief(design: MouldDesign, shown: Shown) -> str:
     return (
         f"{design.material}, {design.kind}, {design.orientation}, parting {design.parting}; block "
         f"{shown.length(block.length)} long, {shown.length(block.width)} wide, {shown.length(block.height)} high as poured; "
-        f"{'one pour' if design.pours == 1 else f'{design.pours} pours'} of {shown.mass(design.piece_mass)} of casting."
+        f"{'one pour' if design.pours == 1 else f'{design.pours} pours, each'} for a casting of "
+        f"{shown.mass(design.piece_mass)}."
     )
 
 
@@ -160,8 +163,8 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
 
     kind = "closed, two parts" if closed else f"open halves, poured {design.pours} times"
     halves = "upper and lower" if design.split == "upper-lower" else "port and starboard"
-    stands = f"of {design.material}, {_STANDS[design.orientation]}; parts: {halves} half of the bulb"
-    pours, steel = f"casting without feeder; {design.pours} in all", shown.mass(design.reinforcement)
+    stands = f"of {design.material}, {_STANDS[design.orientation]}; parts: {halves} halves of the bulb"
+    pours, steel = f"casting without the feeder; {design.pours} in all", shown.mass(design.reinforcement)
     reinforced = Line("Reinforcement", steel, "steel in each part, which neither sets nor dries")
     no_line = Line("", "")
     return Table(
@@ -179,7 +182,7 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
             Line("Floor", shown.length(margins.below), "under the pattern", "margins.below_m", step="mould"),
             Line("Cover", shown.length(margins.above), "over the pattern") if closed else no_line,
             _left_in_box(design, shown) if _boxed(design) else no_line,
-            Line("Piece poured at once", shown.mass(design.piece_mass), pours, "piece_mass_kg"),
+            Line("Piece poured in one go", shown.mass(design.piece_mass), pours, "piece_mass_kg"),
             Line("Cores", design.core, "for the pocket and holes") if design.core else no_line,
             reinforced if design.reinforcement > 0.0 else no_line,
         ],
@@ -196,7 +199,7 @@ def _left_in_box(design: MouldDesign, shown: Shown) -> Line:
     """Thickness of mould that an existing box leaves on each side."""
     margins = design.margins
     sides = worded("{} at the ends, {} at the sides", shown.length(margins.ends), shown.length(margins.sides))
-    high = f"{shown.length(margins.below)} under it"
+    high = f"{shown.length(margins.below)} under the pattern"
     if design.kind == "closed":
         high += f" and {shown.length(margins.above)} over it: set the pattern at these distances before you pour the plaster"
     return Line("Left in your box", sides, high)
@@ -210,7 +213,7 @@ def _material(design: MouldDesign, shown: Shown) -> Iterator[Part]:
 
 
 def _mortar_of(part: MouldPart) -> tuple[float, float, float]:
-    """Masses of cement, sand and water for one part of mortar. [kg]"""
+    """Masses of cement, sand and water for one part of a mortar mould. [kg]"""
     cement, sand, water = (one / sum(MORTAR_PARTS) * FRESH_MORTAR * part.volume for one in MORTAR_PARTS)
     return cement, sand, water
 
@@ -219,7 +222,7 @@ def _mortar(design: MouldDesign, shown: Shown) -> Iterator[Part]:
     """Describe the mortar: cement, sand and water, and how much of the water must dry out."""
     leaves = 1.0 - mortar_dry_density() / FRESH_MORTAR
     yield Table(
-        heads=("part", "cement", "sand", "water", "just set", "water that must go"),
+        heads=("part", "cement", "sand", "water", "just set", "water to dry out"),
         rows=[
             (
                 part.name,
@@ -228,11 +231,11 @@ def _mortar(design: MouldDesign, shown: Shown) -> Iterator[Part]:
             for part in design.parts
         ],
         figures=(1, 2, 3, 4, 5),
-        caption="Mortar to mix: standard mortar, cement, sand and water 1 : 3 : 0.5 by mass",
+        caption="Mortar to mix: standard mortar of cement, sand and water, 1 : 3 : 0.5 by mass",
     )
     yield Words(
         text=f"Keep it damp for a week while the cement sets. Then let it dry: four weeks for each {shown.length(0.025)} "
-        f"of thickness. At the end hold it at {shown.temperature(60.0)} and weigh it daily until it loses nothing "
+        f"of thickness. At the end, hold it at {shown.temperature(60.0)} and weigh it daily until it loses nothing "
         "for two days. The water bound by the cement remains in it.",
         style="remarks",
         only="report",
@@ -264,7 +267,7 @@ def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
 
 
 def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Part]:
-    """Describe what each part should weigh, and what to mix for it."""
+    """State what each part should weigh and what to mix for it."""
     sanded = mix.sand > 0.0
     brief, weighed, mixed, leaves = [], [], [], []
     for part in design.parts:
@@ -292,15 +295,15 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
         heads=("part", "plaster's volume", "just set", "dried in air", "baked", "chalky below"),
         rows=[*weighed, ("of just set", "", "100 %", *shares)],
         figures=(1, 2, 3, 4, 5),
-        caption="What each part should weigh; your just-set weighing replaces the calculated mass",
+        caption="What each part should weigh; your weighing of a part when just set replaces the calculated mass",
         only="report",
     )
     how = "dried in air" if design.drying == "air" else "baked"
     yield Table(
-        heads=("part", "water that must go", f"then it weighs, {how}"),
+        heads=("part", "water to dry out", f"mass when {how}"),
         rows=leaves,
         figures=(1, 2),
-        caption="Drying: how much water must go",
+        caption="Drying: how much water has to dry out",
         only="report",
     )
     sand = ["sand in each"] if sanded else []
@@ -315,8 +318,8 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
     )
     yield Words(
         text="Put the water in first. Sift the plaster in, let it soak for a minute or two, and stir without drawing in "
-        f"air. Fill a bucket to {BUCKET_FILL * 100.0:.0f} %. A thick block warms by up to {low:.0f} to {high:.0f} K "
-        "as it sets: use cold water round a printed pattern, and keep your hands out.",
+        f"air. Fill a bucket to {BUCKET_FILL * 100.0:.0f} %. A thick block may warm by {low:.0f} to {high:.0f} K "
+        "as it sets: use cold water round a printed pattern, and keep your hands out of it.",
         style="caption",
         only="report",
     )
@@ -335,10 +338,10 @@ def _sources(design: MouldDesign) -> list[str]:
             f"moisture: {sand.moisture_source}",
         ]
     return [
-        "masses: stoichiometry of gypsum (water taken up 0.1862 of the hemihydrate; 20.93 % bound in set plaster), IUPAC "
-        "atomic masses; densities without air",
+        "masses: stoichiometry of gypsum (hemihydrate takes up 0.1862 of its mass in water; set plaster holds 20.93 % "
+        "bound water), IUPAC atomic masses; densities assume no air bubbles",
         f"purity {design.mix.purity * 100.0:.3g} % hemihydrate, the rest assumed inert",
-        "chalky below: half-way from hemihydrate to anhydrite, 57 % of just set at a consistency of 70",
+        "chalky below: half-way from hemihydrate to anhydrite, 57 % of the just-set mass at a consistency of 70",
         "walls, keys, bucket: common practice, no source",
     ]
 

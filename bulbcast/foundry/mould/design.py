@@ -31,10 +31,12 @@ WALL_SMALL, WALL_MIDDLE, WALL_LARGE = 0.030, 0.040, 0.085
 40 mm for models, 75 to 100 mm with mesh from 40 kg."""
 MIDDLE_FROM, LARGE_FROM = 10.0, 40.0
 FLOOR_TO_WALL = 1.25
-"""Ratio of the floor's thickness to the wall's, since a thin floor breaks through. Common practice, no source."""
+"""Ratio of floor thickness to wall thickness, above 1 because metal can break through a thin floor. Common practice, no
+source."""
 THINNEST_COVER, COVER_TO_BULB = 0.025, 0.8
-"""Cover over a level bulb. Over a small one it is less than the wall, because the neck of a feeder higher than the bulb's
-width freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
+"""Minimum cover over a level bulb, and ratio of the cover to the bulb's height in the mould. Over a small bulb the
+cover is thinner than the wall, because the neck of a feeder that is taller than the bulb's width freezes under the
+torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
 BUCKET_FILL = 0.60
 """Fraction of the bucket to fill, which leaves room to sift and stir the plaster. Common practice, no source."""
 KEY_TO_WALL, SMALLEST_KEY, LARGEST_KEY = 0.45, 0.010, 0.020
@@ -48,8 +50,8 @@ class Margins:
     Attributes:
         ends: Thickness beyond nose and tail.
         sides: Thickness at the sides.
-        below: Thickness under it as poured.
-        above: Thickness over it as poured; zero for an open half.
+        below: Thickness under the pattern as poured.
+        above: Thickness over the pattern as poured; zero for an open half.
     """
 
     ends: float
@@ -98,7 +100,8 @@ class MouldPart:
         block: Box of this part as it stands when poured.
         volume: Volume of mould material, without the cavity. [m3]
         just_set: Mass with all its water and reinforcement; for sand, the rammed mass. [kg]
-        batch: Plaster, water and sand for each bucketful; None for sand, as are all the following attributes.
+        batch: Plaster, water and sand for each bucketful; None for sand and mortar, as are all the following
+            attributes.
         dry_in_air: Mass without the free water. [kg]
         baked: Mass when baked back to hemihydrate. [kg]
         over_baked: Mass below which the plaster is chalky. [kg]
@@ -139,10 +142,10 @@ class MouldDesign:
         section: Section [mould] of the plan.
         material: Material of the blocks.
         thermal: State at the pour: "air-dried", "baked" (also if drying is not given), "sand" or "mortar".
-        drying: "air" or "baked"; None for sand, or if the plan does not say.
+        drying: "air" or "baked"; None for sand and mortar, or if the plan does not say.
         kind: Closed, with two parts and one pour, or open halves with two pours.
         orientation: Orientation when poured.
-        split: Plane of the bulb along which it parts.
+        split: Plane of the bulb along which the mould parts.
         parting: Whether the parting plane is horizontal or vertical as poured.
         bulb_axis: Whether the bulb's axis is horizontal or vertical as poured.
         pattern: Box of the coated pattern as poured; for an open half, of half the pattern. [m]
@@ -153,7 +156,7 @@ class MouldDesign:
         pours: Number of times that metal is poured.
         piece_mass: Cast mass of the piece poured at once. [kg]
         cavity_volume: Volume of the piece poured at once, with cored cuts treated as solid. [m3]
-        mix: Mix of the plaster; None for sand.
+        mix: Mix of the plaster; None for sand and mortar.
         core: Material of the cores; None if nothing is cored.
         reinforcement: Steel in each part. [kg]
     """
@@ -181,21 +184,21 @@ class MouldDesign:
 
     @property
     def foundry_work(self) -> bool:
-        """Whether the piece poured at once is too heavy to cast at home."""
+        """Whether the piece poured in one go is too heavy to cast at home."""
         return self.piece_mass > self.section.foundry_from
 
 
 def foundry_words(design: MouldDesign, shown: Shown) -> str:
-    """Say what to give a foundry, instead of planning a mould at home.
+    """Return the advice that replaces a mould plan: have a foundry cast the piece, and what to give the foundry.
 
     Args:
-        design: Mould for a piece that is a foundry's work.
+        design: Mould for a piece that is a job for a foundry.
         shown: The builder's units.
     """
     return (
-        f"A piece of {shown.mass(design.piece_mass)} poured at once is a foundry's work, so no mould, drying or gating "
-        "for use at home is planned here. Take the pattern to a foundry, with its stations, the alloy, its contraction "
-        "allowance and the casting's mass. Leave the mould, gating and melt to them."
+        f"A piece of {shown.mass(design.piece_mass)} poured in one go is a job for a foundry, so no mould, drying or gating "
+        "is planned for casting it at home. Take the pattern to a foundry, with its stations, the alloy, its "
+        "contraction allowance and the casting's mass. Leave the mould, gating and melt to them."
     )
 
 
@@ -214,7 +217,7 @@ def default_wall(piece_mass: float) -> float:
 
 
 def mix_of(section: MouldSection) -> PlasterMix | None:
-    """Return the plaster mix as planned, with its likely purity; None for sand.
+    """Return the plaster mix as planned, with its likely purity; None for sand and mortar.
 
     Args:
         section: Section [mould] of the plan.
@@ -425,7 +428,7 @@ def _keys(
     """Place three keys in the corners of the land, with the third out of line so that the parts fit together in only one
     way.
 
-    In a mould on end, the third is at the lower end, clear of the feeder.
+    In a mould that stands on end, the third key is at the lower end, clear of the feeder.
     """
     radius = 0.5 * key_across(min(land))
     out = 0.5 * across + 0.5 * land[1]

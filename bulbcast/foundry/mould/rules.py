@@ -32,7 +32,7 @@ MOULD_FOUNDRY = Rule(
 PLASTER_LARGE = Rule(
     "plaster-large",
     Severity.CAUTION,
-    why="Thick plaster takes weeks to dry to its middle and cracks under its own weight.",
+    why="Thick plaster takes weeks to dry right through and cracks under its own weight.",
 )
 MOULD_PART_NOT_ALONE = Rule(
     "mould-part-not-alone",
@@ -52,7 +52,7 @@ PLASTER_BATCHES = Rule(
 CONSISTENCY_UNUSUAL = Rule(
     "consistency-unusual",
     Severity.CAUTION,
-    why="Too much water makes weak plaster; with too little it does not flow round the pattern.",
+    why="Too much water weakens the plaster; with too little, it does not flow round the pattern.",
 )
 DRYING_NOT_SAID = Rule(
     "drying-not-said",
@@ -91,7 +91,7 @@ BOUND_WATER_ACCEPTED = Rule(
 ACCEPTANCE_NOT_NEEDED = Rule(
     "acceptance-not-needed",
     Severity.NOTE,
-    why="Remove an acceptance that releases nothing, so that it cannot hide a later hold.",
+    why="Remove an acceptance that releases no hold, so that it cannot hide a later hold.",
 )
 OVEN_TOO_HOT = Rule(
     "oven-too-hot",
@@ -102,7 +102,7 @@ OVEN_TOO_HOT = Rule(
 OVEN_TOO_COOL = Rule(
     "oven-too-cool",
     Severity.CAUTION,
-    why="Below this temperature hardly any bound water is driven off, however long you bake the mould.",
+    why="In an oven this cool, hardly any bound water is driven off, however long you bake the mould.",
 )
 MORTAR_NOT_DRY = Rule(
     "mortar-not-dry",
@@ -132,7 +132,7 @@ SAND_DAMP = Rule(
     "sand-damp",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="Moist sand makes steam under the lead and throws it about.",
+    why="Steam from moist sand throws the lead about.",
 )
 
 # Heaviest piece to pour into a mould that keeps its bound water; a heavier one makes more steam than can escape. Our
@@ -180,13 +180,13 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
     if design.drying == "baked" and design.core == "plaster":
         yield CORE_TO_BE_BAKED(
             "mould.core",
-            "Bake and weigh plaster cores like the mould: metal surrounds them on all sides.",
+            "Bake and weigh plaster cores as you do the mould: metal surrounds them on all sides.",
             "Bake them with the mould, or turn them from steel.",
         )
 
 
 def _mortar(design: MouldDesign, shown: Shown) -> Finding:
-    """Hold on cement mortar, or caution if the risk is accepted."""
+    """Return a hold on cement mortar, or a caution if the risk is accepted."""
     water = shown.percent(1.0 - mortar_dry_density() / FRESH_MORTAR)
     thick = max(design.margins.sides, design.margins.below)
     weeks = max(4.0 * thick / 0.025, 4.0)
@@ -198,14 +198,14 @@ def _mortar(design: MouldDesign, shown: Shown) -> Finding:
         return MORTAR_NOT_DRY(
             "mould.accept_mortar",
             f"{spalls} Nothing shows that it is dry, so the pour is on hold.",
-            f"Let it dry for about {weeks:.0f} weeks, four for each {shown.length(0.025)}, the rule of the flooring trade. "
+            f"Let it dry for about {weeks:.0f} weeks: the flooring trade allows four for each {shown.length(0.025)}. "
             f"Then hold it at {shown.temperature(60.0)} until it loses nothing for two days, and write accept_mortar = "
             f'"{ACCEPT_MORTAR}", or set {typed("mould.material", "plaster")} and '
             f"{typed('mould.drying', 'baked', also=True)}.",
         )
     return MORTAR_SPALLS(
         "mould.accept_mortar",
-        f"{spalls} Below 3 % moisture, explosive spalling is considered unlikely (EN 1992-1-2), not impossible.",
+        f"{spalls} Below 3 % moisture, explosive spalling is considered unlikely (EN 1992-1-2), but not impossible.",
         "Warm it slowly before the pour. Pour with shields on and nobody leaning over it, and stand back if you see steam.",
     )
 
@@ -216,9 +216,9 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         halves = as_open_halves(plan)
         yield MOULD_FOUNDRY(
             "mould",
-            f"A piece of {shown.mass(piece)} poured at once into a mould of {design.material} is a foundry's work: above "
+            f"A piece of {shown.mass(piece)} poured in one go into a {design.material} mould is a job for a foundry: above "
             f"{shown.mass(foundry_from)} the melt and the pour are on hold.",
-            f"Take the pattern to a foundry, or set {halves[1]}: each half is then a piece of "
+            f"Take the pattern to a foundry, or set {halves[1]}: each half then weighs "
             f"{shown.mass(0.5 * piece)}."
             if halves is not None and 0.5 * piece <= foundry_from
             else "Take the pattern to a foundry.",
@@ -248,7 +248,7 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
 
 def _heavy(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     for part in design.parts:
-        weighs = f"The {part.name} weighs {shown.mass(part.just_set)} just set. Above"
+        weighs = f"The {part.name} weighs {shown.mass(part.just_set)} when just set. Above"
         if part.just_set > PIECE_TO_BE_HOISTED:
             yield MOULD_PART_HEAVY(
                 f"mould.{part.name}",
@@ -262,8 +262,8 @@ def _heavy(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         elif part.just_set > LIFTED_ALONE:
             yield MOULD_PART_NOT_ALONE(
                 f"mould.{part.name}",
-                f"{weighs} {round_mass(LIFTED_ALONE, shown)} one person should not lift a smooth piece off the floor, "
-                "according to the lifting equation of the American NIOSH.",
+                f"{weighs} {round_mass(LIFTED_ALONE, shown)}, one person should not lift a smooth piece off the floor, "
+                "according to the US NIOSH lifting equation.",
                 "Turn and carry it with a second person, or build it on a board at bench height.",
                 found=part.just_set,
                 limit=LIFTED_ALONE,
@@ -278,7 +278,7 @@ def _batches(design: MouldDesign) -> Iterator[Finding]:
                 "mould.bucket",
                 f"The {part.name} takes {part.batch.count} buckets of plaster: the first will set before the last is "
                 "mixed, and plaster does not bond to a layer that has set.",
-                "Mix several at once with help, or use a larger bucket, and roughen each layer before it sets.",
+                "Mix several buckets at once with help, or use a larger bucket, and roughen each layer before it sets.",
                 found=float(part.batch.count),
                 limit=float(MOST_BATCHES),
             )
@@ -296,7 +296,7 @@ def _mix(design: MouldDesign) -> Iterator[Finding]:
     yield CONSISTENCY_UNUSUAL(
         "mould.consistency",
         f"A consistency of {consistency:g} makes plaster that is {makes}.",
-        f"Set {typed('mould.consistency', f'{limit:g}')}, or keep it if the bag specifies it.",
+        f"Set {typed('mould.consistency', f'{limit:g}')}, or keep {consistency:g} if the bag specifies it.",
         found=consistency,
         limit=limit,
     )
@@ -310,10 +310,10 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
     must = design.kind == "closed" or design.core == "plaster" or design.piece_mass > AIR_DRIED_PIECE
     return DRYING_NOT_SAID(
         "mould.drying",
-        "The plan does not say how the mould is dried, and the trade disagrees. Dried in air it stays strong and comes "
-        f"down to {air} of its just-set mass, but keeps {shown.percent(bound_water())} of its mass as bound water, which "
-        f"lead drives out as steam. Baked, it comes down to {baked} and gives off little steam, but is weak. Plaster "
-        f"makers dry at {shown.temperature(49.0)} at most; founders bake.",
+        "The plan does not say how the mould is dried, and the trades disagree. Dried in air, it stays strong and "
+        f"comes down to {air} of its just-set mass, but keeps {shown.percent(bound_water())} of its mass as bound "
+        f"water, which lead drives out as steam. Baked, it comes down to {baked} and gives off little steam, but is weak. "
+        f"Plaster makers dry at {shown.temperature(49.0)} at most; founders bake.",
         f"Set {baking}: this mould is closed, heavy, or has a plaster core."
         if must
         else f"Set {baking}, or {typed('mould.drying', 'air')} for this small open half.",
@@ -331,7 +331,8 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         reasons.append(
             AIR_DRIED_CLOSED(
                 "mould.drying",
-                f"A closed mould dried in air keeps {share} of bound water, and its steam can only escape through the lead.",
+                f"A closed mould dried in air keeps {share} of its mass as bound water, and the steam can only escape "
+                "through the lead.",
                 remedy,
             )
         )
@@ -339,7 +340,7 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         reasons.append(
             AIR_DRIED_CORE(
                 "mould.core",
-                f"A plaster core dried in air keeps {share} of bound water, with lead all round it.",
+                f"A plaster core dried in air keeps {share} of its mass as bound water, and molten lead surrounds it.",
                 remedy,
             )
         )
@@ -347,8 +348,8 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         reasons.append(
             AIR_DRIED_HEAVY(
                 "mould.drying",
-                f"A piece of {shown.mass(design.piece_mass)} heats the mould deeply: above {shown.mass(AIR_DRIED_PIECE)} "
-                "an air-dried mould gives off more steam than can escape.",
+                f"A piece of {shown.mass(design.piece_mass)} heats an air-dried mould so deeply that more steam forms "
+                f"than can escape; the limit is {shown.mass(AIR_DRIED_PIECE)}.",
                 remedy,
                 found=design.piece_mass,
                 limit=AIR_DRIED_PIECE,
@@ -386,7 +387,7 @@ def _oven(oven: float, shown: Shown) -> Iterator[Finding]:
     elif oven < COOLEST_OVEN:
         yield OVEN_TOO_COOL(
             "mould.oven",
-            f"{heat} hardly drives the bound water out of a thick block.",
+            f"{heat} drives little of the bound water out of a thick block.",
             f"Set {typed('mould.oven', f'{COOLEST_OVEN:g} C')} or more.",
             found=oven,
             limit=COOLEST_OVEN,
@@ -417,7 +418,7 @@ def _sand(section: MouldSection, shown: Shown) -> Iterator[Finding]:
         yield SAND_DAMP(
             "mould.sand_moisture",
             f"The sand contains {shown.percent(moisture)} water; above {shown.percent(limit)} the pour is on hold.",
-            "Dry it hot and measure again.",
+            "Heat it until it is dry, and measure again.",
             found=moisture,
             limit=limit,
         )

@@ -21,7 +21,7 @@ _TALLEST = 135.0
 
 @frozen
 class MouldFrame:
-    """Positions in the two pictures, in mm on the object.
+    """Positions in one of the two pictures, in mm on the object.
 
     Attributes:
         design: Mould as planned.
@@ -106,12 +106,12 @@ def cavity_across(frame: MouldFrame) -> Contour:
 
 
 def mould_section(job: FoundryResults, *, along: bool) -> View | None:
-    """Draw one picture of the mould; None for the section across a mould on end, which would only repeat the one along
-    it.
+    """Draw one section of the mould. Return None for the section across a mould on end, which would only repeat the
+    section along it.
 
     Args:
         job: Results with a mould.
-        along: True for the section along the bulb, false for that across it at the largest section.
+        along: True for the section along the bulb, false for the section across it where it is largest.
 
     Raises:
         ValueError: The job has no mould.
@@ -134,7 +134,7 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
     _dimensions(layout, job, frame)
     layout.extend(frame.block)
     if along:
-        return layout.view("mould-along", "The mould cut along the bulb, standing as it is poured")
+        return layout.view("mould-along", "The mould cut along the bulb, in its pouring position")
     return layout.view("mould-across", "The mould cut through at the largest section")
 
 
@@ -227,8 +227,8 @@ def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
 
 
 def _dimensions(layout: Layout, job: FoundryResults, frame: MouldFrame) -> None:
-    """Draw the dimensions of the walls, cavity and block below the picture, and of the floor, cover and block at its
-    side."""
+    """Draw the dimensions of the walls, cavity and block below the picture, and those of the floor, cover and block
+    beside it."""
     box, margins = frame.block, frame.design.margins
     # The picture along a level bulb shows the ends; the one across it, and that of a bulb on end, shows the sides.
     beside = margins.ends if frame.along else margins.sides

@@ -1,4 +1,5 @@
-"""Mould round a pattern, and the default mould for a plan without [mould], so the metal to pour is known from the start."""
+"""Mould round a pattern, and the default mould for a plan without [mould], so that the amount of metal to pour is known
+from the start."""
 
 from __future__ import annotations
 
@@ -14,7 +15,7 @@ from bulbcast.plan.reading import usual_section
 
 
 def usual_mould(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> MouldDesign:
-    """Design the mould for a plan without [mould]: closed, level and of baked plaster.
+    """Design the mould for a plan without [mould]: a closed, level mould of baked plaster.
 
     Args:
         bulb: Sized bulb.

@@ -29,13 +29,13 @@ MOULD_WALL_THIN = Rule(
 # Minimum wall round the pattern: 25 mm for models, 75 mm for pieces from 40 kg. Common practice, no source.
 SMALLEST_WALL, SMALLEST_WALL_LARGE = 0.025, 0.075
 BOX_OVER = 3.0
-"""A box this many times larger than the pattern with its minimum mould is probably a mistake. Our judgement. [-]"""
+"""A box more than this many times the minimum size for the pattern is probably a mistake. Our judgement. [-]"""
 LEAST_WALL = 0.005
 """Minimum wall that the plan accepts; a thinner layer between metal and box cannot contain the metal. [m]"""
 
 
 def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
-    """Return the findings on walls and box.
+    """Return the findings on the walls and the box.
 
     Args:
         design: Mould as planned.
@@ -63,7 +63,7 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         if box <= size + times * LEAST_WALL:
             yield BOX_TOO_SMALL(
                 f"mould.box_{leaf}",
-                f"The pattern with its coat takes up {shown.length(size)} of the box's inside {leaf} of "
+                f"The coated pattern takes up {shown.length(size)} of the box's inside {leaf} of "
                 f"{shown.length(box)}: too little mould is left to contain the metal.",
                 f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or remove the key to use "
                 "the default size.",
@@ -76,8 +76,8 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
             usual = typed(f"mould.box_{leaf}", length_up(needed, shown))
             yield BOX_LARGE(
                 f"mould.box_{leaf}",
-                f"The box's {leaf} is {shown.length(box)} inside, but the pattern with the minimum mould round it needs "
-                f"only {shown.length(needed)}.",
+                f"The box's inside {leaf} is {shown.length(box)}, but the pattern with the minimum mould thickness "
+                f"round it needs only {shown.length(needed)}.",
                 f"Check that its unit is the one you meant. Set {usual} or a little more; if your box is larger, "
                 "partition it.",
                 found=box,
@@ -89,11 +89,15 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     for leaf, thick in asked.items():
         if thick < wanted * (1.0 - 1e-9):
             key, value = lengths[leaf]
-            what = f"mould's {leaf}" if not leaf.startswith("box_") else f"mould in the box's {leaf[4:]}"
+            what = (
+                f"mould's {leaf}"
+                if not leaf.startswith("box_")
+                else f"mould thickness left by the box {leaf[4:]}"
+            )
             yield MOULD_WALL_THIN(
                 key,
                 f"The {what} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} needs "
-                f"{shown.length(wanted)}, or the mould may crack or break through.",
+                f"{shown.length(wanted)}, or the mould may crack or the metal may break out.",
                 f"Set {typed(key, length_up(value, shown))} or more, and bed the mould in dry sand.",
                 found=thick,
                 limit=wanted,

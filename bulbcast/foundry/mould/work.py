@@ -55,8 +55,8 @@ def as_open_halves(plan: Plan) -> tuple[Plan, str] | None:
         plan: Plan of the casting.
 
     Returns:
-        Changed plan, and what to type under [mould] for it; no plan if it has open halves already. Without [mould], the
-        halves are of baked plaster.
+        Changed plan, and what to type under [mould] for it; None if the plan has open halves already. Without [mould],
+        the halves are of baked plaster.
     """
     section = plan.mould
     if section is None:
@@ -106,7 +106,11 @@ def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...
             shown.length(margins.sides),
             f"30 mm for pieces below 10 kg, 40 mm below 40 kg, 85 mm with mesh above; {PRACTICE}",
         ),
-        ("floor", shown.length(margins.below), f"1.25 walls: a thin floor breaks through; {PRACTICE}"),
+        (
+            "floor",
+            shown.length(margins.below),
+            f"1.25 times the wall, since metal can break through a thin floor; {PRACTICE}",
+        ),
     ]
     if design.kind == "closed":
         taken.append(("cover", shown.length(margins.above), f"same as the wall; {PRACTICE}"))
@@ -132,7 +136,7 @@ def drying_of(design: MouldDesign, log: DryingLog | None, moment: datetime | Non
     Args:
         design: Mould as planned.
         log: Drying log next to the plan, or None.
-        moment: Time at which to judge; None for that of the log's last entry.
+        moment: Time at which to judge; None for that of the last log entry.
     """
     if design.mix is None:
         return None

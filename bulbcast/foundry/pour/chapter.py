@@ -27,7 +27,7 @@ BESIDE_THE_POUR = ("water-and-lead", "fume-and-dust", "pot", "hot-mould")
 """Codes of the cautions printed on the pour card itself."""
 STOP_RULES = (
     "Steam, spitting or a rumble: stop pouring, stand back, let it freeze.",
-    "The stream stopped for longer than the pause above: do not go on. Let it freeze and melt it again another day.",
+    "The stream stopped for longer than the pause above: do not go on. Let the metal freeze; remelt it another day.",
     "Metal leaks at the parting: stop, and do not plug it by hand.",
     "Short of metal: do not drop scrap or ingots into the mould.",
     "Move nothing before the metal has frozen; open nothing while it is too hot to touch.",
@@ -46,20 +46,23 @@ def card_words(job: FoundryResults) -> str:
     # A plan without anything on the foundry is on hold because of that only when it comes to the pour.
     planned = "" if job.melting is not None else " and [mould] is planned"
     if job.pour_withheld:
-        return f"There is no pour card until that is cleared{planned}. Then bulbcast pour with this plan prints it."
+        return (
+            f"There is no pour card until the findings above are cleared{planned}. Then print it with bulbcast pour "
+            "FILE."
+        )
     drying = job.drying
     if drying is None or drying.moment is None or drying.holds_until is None:
         first = planned.replace(" and", " once") + "," if planned else ""
-        return f"The pour card is prepared on the day:{first} bulbcast pour with this plan prints it."
+        return f"The pour card is prepared on the day:{first} print it with bulbcast pour FILE."
     return (
-        f"According to the log's last entry, of {when(drying.moment)}, the mould is dry. The pass holds until "
-        f"{when(drying.holds_until)}, and only while the mould stays warm. Whether it still holds is judged on the day: "
-        "bulbcast pour with this plan prints the pour card then."
+        f"According to the last log entry ({when(drying.moment)}), the mould is dry. The pass holds until "
+        f"{when(drying.holds_until)}, and only while the mould stays warm. On the day, bulbcast pour FILE "
+        "checks whether it still holds and, if so, prints the pour card."
     )
 
 
 def runs_until(job: FoundryResults) -> str:
-    """Words for when the metal stops running in a thin channel."""
+    """Clause saying how solid the metal is when it stops running in a thin channel."""
     if job.alloy.liquidus - job.alloy.solidus <= FREEZES_FROM_SKIN:
         return "by then it is frozen through"
     return (
@@ -75,9 +78,9 @@ def leave_alone_line(gating: Gating, shown: Shown) -> Line:
         gating: Gating of the mould.
         shown: The builder's units.
     """
-    metal = "the casting is" if gating.feeder is None else "casting and feeder are"
-    how = "simulated" if gating.simulated else "calculated on the safe side"
-    remark = f"at least; by then {metal} solid in the slowest mould ({how}). Then wait until it is cold to the hand"
+    metal = "the casting is" if gating.feeder is None else "the casting and feeder are"
+    how = "simulated" if gating.simulated else "calculated conservatively"
+    remark = f"at least; by then {metal} solid in the slowest mould ({how}). Then wait until it is cold to the touch"
     return Line("Leave alone for", shown.duration(gating.leave_alone), remark, "leave_alone_s", step="pour")
 
 
@@ -109,7 +112,7 @@ def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
         parts=[
             Table(rows=list(_card_lines(job, melting))),
             Words(
-                text="The vapour figure is an upper bound for vapour alone. The dust of dross and oxide is a hazard at "
+                text="The vapour figure is an upper bound for vapour alone. Dust from dross and oxide is a hazard at "
                 "any temperature."
             ),
             Data(
@@ -134,7 +137,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     yield Line(
         "Never above",
         both(CAP),
-        f"from {both(HOLD_FROM)} wait for it to cool, from {both(STOP_FROM)} turn the gas off",
+        f"from {both(HOLD_FROM)} up, wait for it to cool; from {both(STOP_FROM)} up, turn the gas off",
     )
     bound = vapour_bound(max(melting.temperature, MELTING_POINT)) * 1e9
     yield Line(
@@ -144,7 +147,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
         yield Line(
             "Not after",
             when(job.drying.holds_until),
-            "the mould's drying pass ends then, or sooner if it cools; run bulbcast pour again right before you pour",
+            "the drying pass ends then, or sooner if the mould cools; run bulbcast pour again right before you pour",
         )
     if melting.mould_temperature is not None:
         yield Line("Mould", both(melting.mould_temperature), _mould_words(job))
@@ -157,7 +160,9 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     yield Line(where, poured, how, "poured_a_piece_kg")
     if melting.pots is not None and melting.pots.ladle is not None:
         ladle = shown.mass(melting.pots.ladle)
-        yield Line("Ladles", str(melting.pots.ladles), f"of {ladle}; pour each before the last has run out")
+        yield Line(
+            "Ladles", str(melting.pots.ladles), f"of {ladle}; start each before the previous one is empty"
+        )
     if gating is None:
         return
     fill, rate = shown.duration(gating.fill_time), f"{shown.mass(gating.pour_rate)} a second"
@@ -178,14 +183,14 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
         yield Line(
             "On the mould before the pour",
             rough.mass(gating.force.weight) if level else rough.force(gating.force.clamp),
-            "of weights, or clamps of equal force" if level else "of clamps or straps, in all",
+            "of weights, or clamps of equal force" if level else "in total, from clamps or straps",
         )
     yield from keeping_lines(gating, shown, withheld=bool(job.melt_withheld))
     yield leave_alone_line(gating, shown)
 
 
 def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[Line]:
-    """Build the table rows on how long a feeder is kept liquid, and on the amounts and times of topping it up.
+    """Build the table rows for keeping a feeder liquid and topping it up, with times and amounts.
 
     Args:
         gating: Gating of the mould.
@@ -196,9 +201,9 @@ def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[L
         return
     least = shown.duration(gating.keep_least)
     how = (
-        "the simulation's shortest time, in the slowest mould"
+        "the shortest time found by simulation, in the slowest mould"
         if gating.simulated
-        else f"{KEPT_SHARE:g} of the casting's freezing time in the slowest mould; {least} in this one. Calculated on "
+        else f"{KEPT_SHARE:g} of the casting's freezing time in the slowest mould; {least} in this one. This errs on "
         "the safe side; --cooling gives the shortest time"
     )
     how += "; play the torch only on the metal's open face, never on plaster that may be damp"
@@ -221,14 +226,15 @@ def _mould_words(job: FoundryResults) -> str:
         how = "cured through and cold" if oiled else "dried hot, its moisture measured"
         return f"{how}; keep anything that holds water away from it"
     if section is not None and section.material == "mortar":
-        return "warm, as it was dried, with constant mass over two days at 60 C (140 F); shields on, nobody leaning over it"
+        return "warm from drying, its mass constant over two days at 60 C (140 F); shields on, nobody leaning over it"
     if section is not None and section.drying == "air":
         return "warm from the drying box, and dry according to the scale"
     return "warm from the oven, and dry according to the scale"
 
 
 def pour_object(job: FoundryResults, moment: datetime) -> Json:
-    """Build the output of `bulbcast pour` as one JSON object, with what withholds the pour or the figures of the card.
+    """Build the output of `bulbcast pour` as one JSON object, with either the reasons why the pour is withheld or the
+    figures of the card.
 
     Args:
         job: Results judged at `moment`.
@@ -249,7 +255,8 @@ def pour_object(job: FoundryResults, moment: datetime) -> Json:
 
 
 def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int) -> str:
-    """Write the output of `bulbcast pour` for the terminal: the card, or what withholds it and what to do next.
+    """Write the output of `bulbcast pour` for the terminal: the card, or the reasons why it is withheld and
+    what to do next.
 
     Args:
         job: Results judged at `moment`, with the pattern's pieces measured.
@@ -263,7 +270,7 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
     from bulbcast.safety import caution
 
     page = Page(colour=colour, width=width, units=job.shown.units)
-    page.wrapped(f"{printable(job.plan.name)}: the pour, judged at {when(moment)}", code="1")
+    page.wrapped(f"{printable(job.plan.name)}: the pour as of {when(moment)}", code="1")
     page.line()
     withheld = job.pour_withheld
     if withheld:
@@ -279,7 +286,7 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
         first = next(one for one in withheld if not job.figures_withheld(one))
         page.wrapped(f"Next: {first.remedy}", code="1")
         return page.text()
-    page.wrapped("Nothing in the plan or the log withholds the pour.", code="1;32")
+    page.wrapped("Nothing in the plan or the log prevents the pour.", code="1;32")
     if job.melting is not None:
         chapter_lines(page, pour_card(job, job.melting))
     gating = None if job.melting is None else job.melting.gating
@@ -290,8 +297,8 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
         for item in items:
             page.wrapped(item, first="  - ", rest="    ")
     page.wrapped(
-        "Nobody can see that a mould is dry. Local rules, makers' instructions and licensed practice take precedence "
-        "over this card.",
+        "You cannot see whether a mould is dry. Local rules, makers' instructions and licensed practice take "
+        "precedence over this card.",
         first="  ",
         rest="  ",
     )

@@ -6,7 +6,9 @@ from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.pour.temperature import (
     ABOVE_LIQUIDUS,
     CAP,
+    COOLEST_AIM,
     HOLD_FROM,
+    HOTTEST_AIM,
     LEAST_ABOVE_LIQUIDUS,
     STOP_FROM,
     pour_aim,
@@ -69,32 +71,30 @@ def pour_findings(job: FoundryResults) -> tuple[Finding, ...]:
 
 
 def check_no_mould() -> Finding:
-    """Hold on a melt without a mould, because nothing shows that the mould is dry."""
+    """Put the pour on hold if no mould is planned, because nothing then shows that the mould used is dry."""
     return MOULD_NOT_PLANNED(
         "mould",
-        "No mould is planned, so nothing shows that one is dry: the pour is on hold.",
+        "No mould is planned, so nothing shows that your mould is dry: the pour is on hold.",
         f"Add [mould], for example with {typed('mould.material', 'plaster')} and "
         f"{typed('mould.drying', 'baked', also=True)}, and keep its drying log.",
     )
 
 
 def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Finding, ...]:
-    """Check that the pouring temperature is high enough to fill the mould and low enough to limit the vapour. [degC]"""
+    """Check that the pouring temperature [degC] is high enough to fill the mould and low enough to limit the vapour."""
     said, melts = shown.temperature(temperature), shown.temperature(liquidus)
     remedy = f"Set {typed('pour.temperature', whole_degrees(pour_aim(liquidus), shown))}"
-    dust = (
-        "the vapour figure is an upper bound, and the dust of dross and oxide is a hazard at any temperature"
-    )
+    dust = "the vapour figure is an upper bound, and dust from dross and oxide is a hazard at any temperature"
     if temperature >= STOP_FROM:
         rule, limit = POUR_STOP, STOP_FROM
         message = (
-            f"At {said} the metal is at or above {shown.temperature(STOP_FROM)}: do not pour it that hot (up to "
+            f"{said} is at or above the limit of {shown.temperature(STOP_FROM)}: do not pour metal that hot (up to "
             f"{1e9 * vapour_bound(temperature):.3g} micrograms of vapour in a cubic metre; {dust})."
         )
     elif temperature >= HOLD_FROM:
         rule, limit = POUR_TOO_HOT, HOLD_FROM
         message = (
-            f"At {said} the vapour alone exceeds 10 micrograms in a cubic metre, and zinc has melted: the melt and the "
+            f"At {said} the vapour alone exceeds 10 micrograms per cubic metre, and zinc has melted: the melt and the "
             f"pour are on hold ({dust})."
         )
     elif temperature > CAP:
@@ -110,9 +110,12 @@ def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Fin
         rule, limit = POUR_COLD, liquidus + LEAST_ABOVE_LIQUIDUS
         message = (
             f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {melts}: the metal may not fill the "
-            "mould, or may fold."
+            "mould, or may form folds."
         )
-        remedy += f", liquidus + {ABOVE_LIQUIDUS:g} K within the window"
+        remedy += (
+            f", which is the liquidus + {ABOVE_LIQUIDUS:g} K, kept between {shown.temperature(COOLEST_AIM)} and "
+            f"{shown.temperature(HOTTEST_AIM)}"
+        )
     else:
         return ()
     return (rule("pour.temperature", message, f"{remedy}.", found=temperature, limit=limit, unit="degC"),)

@@ -1,4 +1,4 @@
-"""Pouring temperature: fifty degrees above the liquidus, within the limits set by the mould and the lungs."""
+"""Pouring temperature: fifty degrees above the liquidus, within limits that ensure filling and keep the vapour low."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ HOLD_FROM = 430.0
 STOP_FROM = 450.0
 """Temperature at and above which nothing may be poured. [degC]"""
 LEAST_ABOVE_LIQUIDUS = 20.0
-"""Minimum superheat; closer to the liquidus, the metal may not fill the mould, or may fold. Our judgement. [K]"""
+"""Minimum superheat; closer to the liquidus, the metal may not fill the mould, or may form folds. Our judgement. [K]"""
 
 
 def pour_aim(liquidus: float) -> float:

@@ -1,4 +1,4 @@
-"""Report chapter on a bulb without melting: the same bulb in shot and resin, compared with cast lead."""
+"""Report chapter on a bulb made without melting: the same bulb in shot and resin, compared with cast lead."""
 
 from __future__ import annotations
 
@@ -31,16 +31,16 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
     parts: list[Part] = [
         Cautions(codes=("epoxy-and-filler", "shot-and-resin", "hygiene")),
         Table(
-            heads=(*heads, "ratio, shot in resin to lead"),
+            heads=(*heads, "ratio of shot in resin to lead"),
             rows=rows,
             figures=(1, 2, 3),
-            caption=f"The same hung mass, fin, position of the mass centre and {job.wish.given}",
+            caption=f"Both with the same hung mass, fin, position of the mass centre and {job.wish.given}",
             only="report",
         ),
         Table(heads=(*heads, "ratio"), rows=rows, figures=(1, 2, 3), only="terminal"),
     ]
     if ways.why_not:
-        parts.append(_words(f"No bulb of shot in resin works here. What is required is {ways.why_not}."))
+        parts.append(_words(f"No bulb of shot in resin works here. Such a bulb would need {ways.why_not}."))
     parts.append(Table(rows=_casting_lines(ways, shown), caption="Materials for the casting"))
     if ways.extra_displacement is not None:
         parts.append(
@@ -52,9 +52,9 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
         )
     parts += [
         _words(
-            "It needs a separate pattern: the cavity made for the lead bulb would hold {shown.mass(ways.in_this_mould)} "
-            "of shot and resin. Resin hardly shrinks, so its pattern has no allowance for contraction. The mould must "
-            "be sealed, but needs to be only dry enough for the resin to cure."
+            "A bulb of shot in resin needs a separate pattern: the cavity made for the lead bulb would hold "
+            f"{shown.mass(ways.in_this_mould)} of shot and resin. Resin hardly shrinks, so this pattern has no "
+            "allowance for contraction. The mould must be sealed, but it need only be dry enough for the resin to cure."
         ),
         _words(
             "The layers are calculated from the heat of cure, released at the rate of a cool layer, and the loss from "
@@ -159,7 +159,7 @@ def _drag_words(side: Side, shown: Shown) -> str:
 
 
 def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
-    """Build the table rows on the shot, resin and layers."""
+    """Build the table rows for the shot, resin and layers."""
     mix, casting, asked = ways.mix, ways.casting, ways.section
     packing = f"packing {shown.percent(mix.packing)}, give or take {shown.percent(mix.packing_spread)}"
     density = give_or_take(shown.density(mix.density), shown.density(mix.density_spread))
@@ -179,8 +179,8 @@ def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
         Line(
             "Filled all at once, it would reach at least",
             shown.temperature(at_once),
-            f"{shown.temperature(asked.highest_temperature)} is allowed, in a room at {shown.temperature(asked.room)}; "
-            "resin cures faster as it warms, which is not calculated",
+            f"in a room at {shown.temperature(asked.room)}; the limit is "
+            f"{shown.temperature(asked.highest_temperature)}; resin cures faster as it warms, which is not calculated",
         ),
         Line(
             "Layers, at least",

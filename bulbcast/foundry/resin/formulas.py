@@ -3,10 +3,10 @@
     density = packing x shot + (1 - packing) x resin
 
 A layer of the mix cures at the rate k and loses heat through its open face at the rate l. Therefore dT/dt = k D exp(-k
-t) - l T, where D is the rise if no heat were lost. Its peak is D x^(1/(1-x)) with x = k/l.
+t) - l T, where D is the rise if no heat were lost. The peak of T is D x^(1/(1-x)), where x = k/l.
 
 The rate k is that of a thin layer, which stays as cool as the room. A thick layer cures faster as it gets warmer, so
-every rise here is a lower bound. Only D is an upper bound, and the thickness given for a layer is a maximum.
+every rise here is a lower bound, except D, which is an upper bound. The thickness given for a layer is a maximum.
 """
 
 from __future__ import annotations
@@ -90,8 +90,8 @@ class ShotMix:
         return (1.0 - self.packing) * self.resin_density * self.heat / self.heat_capacity
 
     def rise(self, thickness: float) -> float:
-        """Calculate the lowest peak rise of a layer that loses heat through its upper face only and cures at the rate of
-        a cool layer.
+        """Calculate a lower bound on the peak temperature rise of a layer, assuming that it loses heat through its upper
+        face only and cures at the rate of a cool layer.
 
         Args:
             thickness: Thickness of the layer. [m]
@@ -152,7 +152,7 @@ class ResinCast:
         mass: Mass of the casting. [kg]
         mass_spread: Standard deviation of the mass, due to the packing. [kg]
         depth: Depth to be filled, measured vertically in the mould. [m]
-        thickest_layer: Thickest layer that can stay below the rise allowed. [m]
+        thickest_layer: Thickest layer that can stay within the allowed rise. [m]
         layers: Minimum number of layers of equal depth.
         layer_rise: Minimum rise of one layer. [K]
         rise_at_once: Minimum rise if the mould were filled all at once. [K]

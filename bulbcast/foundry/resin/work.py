@@ -60,10 +60,10 @@ class ResinJob:
         section: Section [resin] of the plan.
         mix: Mix of shot and resin.
         lead: Bulb as planned.
-        in_this_mould: Mass of the planned bulb's cast body if it were filled with shot and resin. [kg]
+        in_this_mould: Mass of the planned bulb's cast body if it were made of shot and resin. [kg]
         resin: Bulb of shot in resin; None if none is found.
-        casting: Quantities and layers for it; None without such a bulb.
-        why_not: Reason why none is found; "" if one is.
+        casting: Quantities and layers for that bulb; None without one.
+        why_not: Reason why no such bulb is found; "" if one is.
         extra_displacement: Extra water that the larger bulb displaces; None without one. [m3]
     """
 
@@ -78,11 +78,11 @@ class ResinJob:
 
 
 def resin_job(job: FoundryResults, section: ResinSection) -> ResinJob:
-    """Compare the planned bulb with one of shot in resin.
+    """Compare the planned bulb with one made of shot in resin.
 
     Args:
-        job: Planned bulb, its cast body, and the mould, which gives the depth of the layers; without a level mould the
-            bulb is filled upright, as it hangs.
+        job: Planned bulb, its cast body, and the mould, which gives the depth of the layers. Without a mould, the
+            depth is the height of the bulb as it hangs.
         section: Section [resin] of the plan.
     """
     bulb, cast = job.bulb, job.cast
@@ -142,7 +142,7 @@ def _drag(plan: Plan, bulb: HungBulb, speed: float) -> BulbDrag | None:
 
 
 def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return the findings for a builder who considers resin; none of them concerns the bulb of cast lead.
+    """Return the findings for a builder who is considering resin; none of them concerns the cast lead bulb.
 
     Args:
         job: Comparison of lead with shot in resin.
@@ -153,9 +153,9 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
         return (
             RESIN_NO_BULB(
                 "resin",
-                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass. It would need "
-                f"{job.why_not}.",
-                "Give a fineness in place of a length or a diameter, or cast it in lead.",
+                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass. "
+                f"Such a bulb would need {job.why_not}.",
+                "Give a fineness in place of a length or a diameter, or cast the bulb in lead.",
                 found=job.mix.density,
                 unit="kg/m3",
             ),
@@ -167,8 +167,8 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
         "resin",
         f"Resin cures faster as it warms, which is not calculated: a layer of {layer} reaches at least "
         f"{shown.temperature(reached)} and may go well beyond that.",
-        f"First cure a test cup of the same mix, {layer} deep, outdoors, with a thermometer in it. If it passes "
-        f"{allowed}, halve the layers and try again.",
+        f"First cure a test cup of the same mix, {layer} deep, outdoors, with a thermometer in it. If it gets "
+        f"hotter than {allowed}, halve the depth of the layers and try again.",
         found=reached,
         limit=highest,
         unit="degC",
@@ -177,10 +177,10 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
         return (cup,)
     in_layers = RESIN_IN_LAYERS(
         "resin",
-        f"Filled all at once, the bulb of shot in resin would heat itself to at least {shown.temperature(at_once)}; "
+        f"Filled all at once, the bulb of shot in resin would heat up to at least {shown.temperature(at_once)}; "
         f"{allowed} is allowed.",
-        f"Fill it in {casting.layers} layers or more, each {layer} deep at most. Pour each when the one below has set "
-        "and feels cold.",
+        f"Fill it in at least {casting.layers} layers, each at most {layer} deep. Pour each layer when the one below "
+        "has set and feels cold.",
         found=at_once,
         limit=highest,
         unit="degC",

@@ -73,13 +73,13 @@ def _former(one: Former, shown: Shown) -> Line:
     place = {
         "crown": f"{shown.length(one.x)} from the nose",
         "starboard": f"{shown.length(one.x)} from the nose, on the upper side",
-        "nose": "on the nose, which is up",
-        "tail": "on the tail, which is up",
+        "nose": "on the nose, which faces up",
+        "tail": "on the tail, which faces up",
     }[one.rise]
     remark = f"{shown.length(one.length)} long, {place}, tapered {angle_words(taper)}"
     if one.beside:
         aside = max(abs(one.y), abs(one.z))
-        remark += f"; {shown.length(aside)} beside the axis; cut a gate from its foot to the pattern"
+        remark += f"; {shown.length(aside)} to one side of the axis; cut a gate from its foot to the pattern"
     else:
         remark += "; cut to sit on the pattern"
     ends = map(shown.length, (one.foot_diameter, one.top_diameter))

@@ -1,9 +1,10 @@
-"""Formers for the sprue, feeder and vents in the frame: their positions, thicknesses and directions of rise.
+"""Formers for the sprue, feeder and vents in the frame: their positions, diameters and directions of rise.
 
 Formers rise in the direction in which the metal rises during the pour: from the crown, from the starboard side of a bulb
 on its side, or from the end that is up. The foot of a former on the pattern extends down to the skin all round, and the
-pattern itself is cut out of it, so that no flat overhangs the pattern and traps plaster. The feeder of a mould on end
-keeps the foot given by the gating, because the parting plane of its mould is vertical and no plaster is poured under it.
+pattern itself is cut out of it, so that no flat face overhangs the pattern and traps plaster. The feeder of a mould on
+end keeps the foot given by the gating, because the parting plane of its mould is vertical and no plaster is poured
+under it.
 """
 
 from __future__ import annotations
@@ -32,10 +33,10 @@ _SMALLEST_SPRUE, _SMALLEST_VENT = 0.012, 0.003
 SPRUE_TAPER, VENT_TAPER = math.radians(5.0), math.radians(2.0)
 
 PRACTICE = "common practice, no source"
-_GATING = f"{PRACTICE}; the gating of a [mould] gives better figures"
+_GATING = f"{PRACTICE}; the gating from a [mould] section gives better figures"
 _FROM = "the gating"
 NONE_OPEN = "an open half is poured from above and needs no former"
-NONE_OTHERWISE = "the parting planes of the pattern and the [mould] differ: set parting.plane or mould.split"
+NONE_OTHERWISE = "the parting planes of the pattern and the mould differ: set parting.plane or mould.split"
 
 Kind = Literal["sprue", "feeder", "vent"]
 Rise = Literal["crown", "starboard", "nose", "tail"]
@@ -72,7 +73,7 @@ class Former:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A passage for metal or air, with the size that the gating gives it.
+    """A passage for metal or air, with its position and size.
 
     Attributes:
         kind: "sprue", "feeder" or "vent".
@@ -93,7 +94,7 @@ class Way:
 
 @frozen
 class FramedPattern:
-    """Figures of the pattern that a frame depends on.
+    """The pattern's outline, parting, mass and core prints, on which a frame depends.
 
     Attributes:
         outline: Outline of the pattern.
@@ -142,7 +143,7 @@ def sprue_for(mass: float) -> float:
 
 
 def vent_for(mass: float) -> float:
-    """Diameter of a vent, if no gating gives it. [m]
+    """Diameter of a vent, for a plan without gating. [m]
 
     Args:
         mass: Mass of the casting. [kg]
@@ -167,11 +168,12 @@ def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diam
 
 
 Settled = Callable[[str, float, str], float]
-"""A key of [frame], with its name, its default and the source of the default."""
+"""Function that takes the name of a key of [frame], its default and the source of the default, and returns the plan's
+figure, or else the default."""
 
 
 def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
-    """A sprue and two vents sized by mass, if no gating gives them.
+    """A sprue and two vents sized by mass, for a plan without gating.
 
     Args:
         pattern: The pattern in the frame.
@@ -191,7 +193,8 @@ def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
 
 
 def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tuple[Way, ...]:
-    """Sprue, feeder and vents of the gating; a mould on end is poured through those on its upper end.
+    """Sprue, feeder and vents of the gating. A mould on end has only one of these, on its upper end: its feeder, or
+    else a sprue.
 
     Args:
         pattern: The pattern in the frame.
@@ -224,7 +227,7 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
     """The former for one passage.
 
     Args:
-        way: The passage, with the size that the gating gives it.
+        way: The passage.
         outline: Outline of the pattern.
         rise: Direction in which it rises.
         top: Height of the outside of the mould, in bulb axes, in the direction of rise. [m]
@@ -259,8 +262,8 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
 
 
 def sunk(one: Former, outline: PatternOutline) -> float:
-    """Depth to which the pattern's skin falls away below a former's foot within the circle of the foot; zero if the
-    former is next to the pattern. [m]
+    """Depth to which the pattern's skin falls away below a former's foot, within the circle of the foot. It is zero for
+    a former next to the pattern, and for a feeder at the nose or tail. [m]
 
     Args:
         one: The former.

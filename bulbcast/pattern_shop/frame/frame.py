@@ -81,8 +81,8 @@ class MouldFrame:
         key_diameter: Diameter of a key. [m]
         key_height: Height of a key. [m]
         keys: Centre of each key in the parting plane, given as the positions along and across. [m]
-        formers: Sprue first, then a feeder if the gating has one, then vents from the nose; none for a mould whose
-            passages do not rise from the crown.
+        formers: Sprue first, then a feeder if the gating has one, then vents from the nose. Empty if the gating is for
+            open halves, or for a mould that parts in a different plane from the pattern.
         mould_volume: Volume of both halves of the mould together, less pattern and formers. [m3]
     """
 
@@ -114,7 +114,7 @@ class MouldFrame:
 
 
 def wall_for(mass: float) -> float:
-    """Thickness of the mould round the pattern: 30 mm on models, 75 mm from 40 kg up. [m]
+    """Thickness of the mould round the pattern: 30 mm for models, or 75 mm from 40 kg up. [m]
 
     Args:
         mass: Mass of the casting. [kg]
@@ -123,8 +123,8 @@ def wall_for(mass: float) -> float:
 
 
 def board_for(length: float, *, printed: bool) -> float:
-    """Thickness of a frame: 12 mm for boards, or 18 mm from a length of 0.5 m up; 4 mm for a printed ring, or 6 mm from
-    0.2 m up. [m]
+    """Thickness of a frame: 12 mm for boards, or 18 mm if the length is 0.5 m or more; 4 mm for a printed ring, or 6 mm
+    if the length is 0.2 m or more. [m]
 
     Args:
         length: Inside length. [m]
@@ -177,7 +177,7 @@ def frame_of(
     in_pull = rise == ("starboard" if plane == "vertical" else "crown")
     room = ends = None
     if mould is None:
-        wall = settled("wall", wall_for(pattern.mass), f"30 mm, 75 mm from 40 kg up; {PRACTICE}")
+        wall = settled("wall", wall_for(pattern.mass), f"30 mm, or 75 mm from 40 kg up; {PRACTICE}")
         floor = settled("floor", FLOOR_OVER_WALL * wall, f"a quarter more than the wall; {PRACTICE}")
     else:
         margins = mould.margins
@@ -189,7 +189,7 @@ def frame_of(
             own = section.floor if in_pull else section.wall
             room = (margins.below, margins.above) if own is None else (own, own)
     usual = board_for(outline.length + 2.0 * wall, printed=section.kind == "printed")
-    thick = settled("board", usual, f"by the frame's length; {PRACTICE}")
+    thick = settled("board", usual, f"depends on the frame's length; {PRACTICE}")
     key = settled("key_diameter", key_across(wall), f"10 to 20 mm; {PRACTICE}")
     ways: tuple[Way, ...] = ()
     if gating is None or mould is None:
@@ -235,7 +235,7 @@ def frame_of(
 
 @frozen
 class _Inside:
-    """Inside of the frame as the pair `along` and `across` of `MouldFrame`."""
+    """Inside of the frame: `along`, `across` and `depths` of `MouldFrame`."""
 
     along: tuple[float, float]
     across: tuple[float, float]
@@ -254,8 +254,8 @@ def _inside(
     rise: Rise | None,
     room: tuple[float, float] | None,
 ) -> _Inside:
-    """Walls and floors round the pattern. Below and above it, in the direction of the rising metal, `room` is used if the
-    mould gives it."""
+    """Inside of the frame: the pattern with walls and floors round it. Below and above the pattern, in the direction of
+    the rising metal, `room` is used if it is given."""
     outline = pattern.outline
     beyond, wall, floor = thick
     wide, high = float(outline.half_width.max()), float(outline.half_height.max())

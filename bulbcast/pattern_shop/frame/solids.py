@@ -19,7 +19,8 @@ _OPEN = 1e-4
 
 
 def _rectangle(low: Array, high: Array, level: float, deep: int) -> Array:
-    """Four corners of a rectangle at right angles to the axis `deep`, counter-clockwise seen from its far end. [m]"""
+    """Four corners of a rectangle at right angles to the axis `deep`, counter-clockwise as seen from the far end of
+    that axis. [m]"""
     first, second = (deep + 1) % 3, (deep + 2) % 3
     corners = np.zeros((4, 3))
     corners[:, deep] = level

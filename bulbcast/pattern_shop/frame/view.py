@@ -21,7 +21,7 @@ def frame_view(job: ShopResults) -> View | None:
     """View of the frame square to the parting plane; None if the plan has no frame.
 
     Args:
-        job: The results with its pattern shop.
+        job: The results, with the job's pattern shop.
     """
     shop = job.shop
     if shop is None or shop.frame is None:

@@ -1,11 +1,11 @@
 """Effects of cuts on a pattern: cores with their prints, the stretches of the axis that joints avoid, and thin points.
 
 A core print is a projection on the pattern, with draft in the direction of pull, at a point where a core will rest in
-the mould. Bulb axes, before the pattern's scale. A pocket's print is the pocket extended upwards, and downwards too if
-the fin's blade goes right through. A screw's print is its recess extended downwards, and a stud's is the stud itself
-above the crown.
+the mould. A pocket's print is the pocket extended upwards, and downwards too if the fin's blade goes right through. A
+screw's print is its recess extended downwards, and a stud's is the stud itself above the crown. Prints are made in bulb
+axes, before scaling to the pattern.
 
-`pattern.stl` has its cored cavities, as the contract says. In its pieces they are filled and replaced by core prints,
+`pattern.stl` includes its cored cavities, as specified. In its pieces they are filled and replaced by core prints,
 since no cavity draws. The ledger has a line for each.
 """
 
@@ -66,7 +66,7 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
         bulb: The sized bulb.
         cast: The cast body, which shows which cuts are cored.
         pattern: The pattern, which gives the scale.
-        asked: Length of prints given in the plan; None for the default. [m]
+        asked: Length of the prints as given in the plan; None for the default. [m]
     """
     scale, depth = pattern.scale, bulb.pocket_depth
 
@@ -137,9 +137,9 @@ class PrintMaking:
         bulb: The sized bulb.
         layer: Thickness of the pattern outside the lead body. [m]
         draft: Draft of the prints; 0 for straight ones. [rad]
-        sideways: Whether the half pattern is pulled to the side or up and down. If it is pulled to the side, the ends
-            of a print slope like roofs. If it is pulled up and down, the sides taper, though a thin trailing edge tapers
-            less to keep some thickness.
+        sideways: Whether the half pattern is pulled sideways rather than up and down. If it is pulled sideways, the
+            ends of a print slope like roofs. If it is pulled up and down, the sides taper, though a thin trailing edge
+            tapers less to keep some thickness.
         chord_error: Chord error of the facets. [m]
     """
 
@@ -155,8 +155,8 @@ def pocket_print(how: PrintMaking, above: float, below: float | None) -> Mesh:
 
     Args:
         how: Figures for making it.
-        above: Its length above the crown. [m]
-        below: Its length below the underside, if the pocket goes right through; otherwise None. [m]
+        above: Length of the print above the crown. [m]
+        below: Length of the print below the underside, if the pocket goes right through; otherwise None. [m]
 
     Returns:
         A closed mesh. [m]
@@ -182,7 +182,7 @@ def pocket_print(how: PrintMaking, above: float, below: float | None) -> Mesh:
         return np.stack([place - axis.shift * (z - axis.floor), np.sign(y) * half, z], axis=1)
 
     def end(level: float, away: float, start: float) -> tuple[list[Array], Array]:
-        """Rings of points of one end of a print, outwards from the mouth, and the centre point of its end face."""
+        """Rings of points at one end of a print, outwards from the mouth, and the centre point of its end face."""
         tangent = math.tan(how.draft)
         tip = np.array([middle + pocket.leading_edge_x - axis.shift * (level - axis.floor), 0.0, level])
         if how.sideways:
@@ -240,7 +240,7 @@ def stud_print(how: PrintMaking, index: int) -> Mesh | None:
     """The print of a stud, which is the part of the stud above the crown.
 
     Args:
-        how: Figures for making it.
+        how: Figures for making the print.
         index: Index of the stud.
 
     Returns:
@@ -258,8 +258,8 @@ def stud_print(how: PrintMaking, index: int) -> Mesh | None:
 
 
 def _rim(how: PrintMaking, at_x: float, radius: float) -> tuple[Array, Array, NDArray[np.bool_], Array]:
-    """Ends of the lead along the lines of a rod's surface, a mask of the lines that meet the lead, and the rim itself.
-    [m]"""
+    """Lower and upper ends of the lead along each line of a rod's surface, a mask of the lines that meet the lead, and
+    the distance of each line aft of the rod's axis. [m]"""
     axis, count = how.bulb.axis, hoop_count(radius, how.chord_error)
     angle = 2.0 * math.pi * np.arange(count) / count
     a, b = radius * np.cos(angle), radius * np.sin(angle)
@@ -268,7 +268,7 @@ def _rim(how: PrintMaking, at_x: float, radius: float) -> tuple[Array, Array, ND
 
 
 def _rod(how: PrintMaking, at_x: float, radius: float, *, inner: float, rim: float, end: float) -> Mesh:
-    """A rod along the fin's axis, from inside the body past the rim of its hole to its end outside. [m]"""
+    """A rod along the fin's axis, from inside the body past the rim of its hole to its outer end. [m]"""
     axis, count = how.bulb.axis, hoop_count(radius, how.chord_error)
     angle = 2.0 * math.pi * np.arange(count) / count
     a, b = (radius * equal_area_factor(count) * side(angle) for side in (np.cos, np.sin))

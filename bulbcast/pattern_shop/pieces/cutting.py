@@ -23,7 +23,7 @@ NORMALS: dict[str, tuple[float, float, float]] = {
     "horizontal": (0.0, 0.0, 1.0),
     "vertical": (0.0, 1.0, 0.0),
 }
-"""Pull of the first half for each parting plane."""
+"""Direction of pull of the first half for each parting plane."""
 
 HALVES: dict[str, tuple[str, ...]] = {
     "horizontal": ("upper", "lower"),
@@ -59,8 +59,8 @@ class PieceSolid:
     """One piece of a pattern.
 
     Attributes:
-        name: Its name: "upper", for example, or "upper-2" if there are several, counted from the nose.
-        half: Its half: "upper", "lower", "port", "starboard", or "" if the pattern does not part.
+        name: Its name, for example "upper", or "upper-2" for the second piece from the nose.
+        half: The half that it belongs to: "upper", "lower", "port", "starboard", or "" if the pattern is not parted.
         number: Its number, counted from 1 at the nose. [-]
         solid: The kernel's solid.
         mesh: The mesh as written. [m]
@@ -141,10 +141,10 @@ def pattern_pieces(body: KernelSolid, cores: Sequence[Core], shop: PatternShop) 
     dowels = [pin for pin in shop.pins if pin.kind == "dowel"]
     keys = [pin for pin in shop.pins if pin.kind == "key"]
     if dowels:
-        lines.append(("holes of the dowels", -sum(pin.taken for pin in dowels)))
+        lines.append(("dowel holes", -sum(pin.taken for pin in dowels)))
     if keys:
         lines.append(("keys on the first half", sum(pin.added for pin in keys)))
-        lines.append(("sockets of the keys", -sum(pin.taken for pin in keys)))
+        lines.append(("key sockets", -sum(pin.taken for pin in keys)))
         # Keys stand on the first half and reach down into the second.
         made[0] = made[0].joined(*(_key(pin) for pin in keys))
         made[1] = made[1].less(*(_socket(pin) for pin in keys))
@@ -178,7 +178,7 @@ def pattern_pieces(body: KernelSolid, cores: Sequence[Core], shop: PatternShop) 
 
 
 def _with_prints(body: KernelSolid, cores: Sequence[Core]) -> tuple[KernelSolid, list[tuple[str, float]]]:
-    """The pattern with its core prints, and the ledger's lines so far. [m3]"""
+    """The pattern with its core prints, and the ledger lines so far. [m3]"""
     lines: list[tuple[str, float]] = []
     before = body
     for core in cores:
@@ -199,7 +199,7 @@ def _with_prints(body: KernelSolid, cores: Sequence[Core]) -> tuple[KernelSolid,
 
 
 def _hole(pin: Dowel) -> KernelSolid:
-    """Hole for a dowel, on both sides of its face."""
+    """Cutter for a dowel hole, which extends to both sides of the face."""
     radii = np.array([0.5 * pin.hole, 0.5 * pin.hole])
     return pin_cutter(pin.at, pin.along, radii, np.array([-pin.depth, pin.depth]))
 

@@ -1,10 +1,10 @@
-"""Check whether a pattern draws from its mould, by the angle between every facet and the direction of pull.
+"""Check whether a pattern draws from its mould, judging by the angle between each facet and the direction of pull.
 
 The draft of a facet is the angle between it and the direction of pull. It is positive if the facet comes free of the
 mould when pulled, and negative if the facet is caught, that is, undercut.
 
-A round section's draft is zero at the parting. The limit is on the height over which a face has less draft than
-required: 5 mm, or 5 % of the half's depth.
+A round section has no draft at its parting, so the limit applies to the height over which a face has less draft than
+required: 5 mm or 5 % of the half's depth, whichever is greater.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _ALIKE, _SAME_PLACE = 1e-6, 1e-7
 
 @frozen
 class Draw:
-    """Draw of the facets of one solid in one direction of pull.
+    """How the facets of one solid draw in one direction of pull.
 
     Attributes:
         area: Area of the facets that touch the mould. [m2]
@@ -58,8 +58,8 @@ def drafts(mesh: Mesh, pull: Array) -> tuple[Array, Array, Array]:
 
     Args:
         mesh: A closed mesh. [m]
-        pull: Unit vector outwards from the solid's parting. The mould's half is pulled in this direction, the pattern
-            in the opposite direction. [-]
+        pull: Unit vector pointing outwards from the solid's parting. The mould half is pulled in this direction, and
+            the pattern in the opposite direction. [-]
 
     Returns:
         Draft, shape (n,) [rad], area, shape (n,) [m2], and centre, shape (n, 3) [m].
@@ -72,7 +72,7 @@ def drafts(mesh: Mesh, pull: Array) -> tuple[Array, Array, Array]:
 
 
 def draw_of(mesh: Mesh, pull: Array, *, wanted: float, flat_at: float | None) -> Draw:
-    """Draw of a solid in one direction.
+    """Check how a solid draws in one direction.
 
     Args:
         mesh: A closed mesh. [m]
@@ -82,7 +82,7 @@ def draw_of(mesh: Mesh, pull: Array, *, wanted: float, flat_at: float | None) ->
             an unparted pattern. [m]
 
     Returns:
-        The draw, with areas, angles and positions of undercuts and of low draft.
+        The result, with the areas, angles and positions of undercuts and of low draft.
     """
     draft, area, middle = drafts(mesh, pull)
     touches = area > _SLIVER

@@ -1,7 +1,7 @@
-"""Joints across a pattern's axis, so that its pieces fit a printer, placed clear of cuts and away from the tail.
+"""Joints across a pattern's axis that divide it into pieces small enough for a printer.
 
-Joints avoid all cuts, including those made later in the lead, at the cost of up to two more pieces than the bed
-requires. If that fails they run through a cut, which is reported.
+Each joint is at a section large enough for its dowels. Joints avoid all cuts, including those made later in the lead, at
+the cost of up to two more pieces than the bed requires. If that fails, they run through a cut, which is reported.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class CutSpan:
         name: Name of the cut.
         start: Forward end of the stretch. [m]
         end: Aft end of the stretch. [m]
-        in_pattern: Whether it is cored, so that the pattern has a print there.
+        in_pattern: Whether the cut is cored, so that the pattern has a core print there.
     """
 
     name: str
@@ -82,8 +82,8 @@ class ToCut:
     def places(self, avoided: tuple[CutSpan, ...]) -> Array:
         """Possible positions for a joint, clear of these cuts.
 
-        The positions are numbers of millimetres that single precision represents exactly, so that a joint's face is
-        flat in the file too.
+        The positions in millimetres can be stored exactly in single precision, so that a joint's face is flat in the
+        file too.
         """
         outline = self.outline
         grid = np.round(np.linspace(outline.nose, outline.tail, _GRID) * _PER_METRE) / _PER_METRE
@@ -105,10 +105,10 @@ class Joints:
         places: Positions of the joints in ascending order, bulb axes. [m]
         position: Position of the pieces on the bed when they are printed.
         fits: Whether every piece fits the bed.
-        angles: Angle of each stretch on the bed if it is lying; 0 if it is standing. [rad]
-        struck: Cuts that have a joint through them.
-        clear_pieces: If a joint runs through a cut, the number of pieces that would keep every joint clear; None if no
-            number would.
+        angles: Angle of each stretch on the bed; 0 from the first stretch that does not fit. [rad]
+        struck: Cuts crossed by a joint.
+        clear_pieces: If the number of pieces set in the plan puts a joint through a cut, the smallest number that keeps
+            every joint clear; None otherwise, or if no number does.
     """
 
     places: tuple[float, ...]
@@ -133,8 +133,8 @@ def stretches(outline: PatternOutline, places: tuple[float, ...]) -> tuple[tuple
 def joint_room(*, hole: float, wall: float) -> float:
     """Minimum half width and half height of a section with room for a pair of joint dowels.
 
-    The dowels are at 0.45 of the half width and 0.42 of the half height. The ellipse through that point has 0.616 of
-    the size of the section, which leaves 0.384 of the smaller half axis outside it.
+    The dowels are at 0.45 of the half width and 0.42 of the half height. The ellipse through that point is 0.616
+    times the size of the section, which leaves 0.384 of the smaller semi-axis outside it.
 
     Args:
         hole: Diameter of a dowel's hole. [m]
@@ -144,12 +144,12 @@ def joint_room(*, hole: float, wall: float) -> float:
 
 
 def joints_of(whole: ToCut, position: Position | None, pieces: int | None) -> Joints:
-    """Joints for a bed, which are as few as the bed allows, evenly spaced, and clear of cuts if possible.
+    """Joints for a bed: as few as the bed allows, evenly spaced, and clear of cuts if possible.
 
     Args:
         whole: The pattern.
-        position: Position for printing; None for the position that needs fewer pieces, or for lying if both need the
-            same number.
+        position: Position for printing; None for the position that needs fewer pieces, or for the lying position if
+            both need the same number.
         pieces: Number of pieces along the axis; None for the smallest number that the bed allows.
 
     Returns:
@@ -260,7 +260,7 @@ def _judged(whole: ToCut, places: tuple[float, ...], position: Position) -> Join
 
 
 def _on_bed(whole: ToCut, start: float, end: float, position: Position) -> tuple[Array, float]:
-    """Closed outline of a stretch on the bed, shape (n, 2), and its height above the bed. [m]"""
+    """Closed outline, on the bed, of one stretch of the pattern, shape (n, 2), and its height above the bed. [m]"""
     plane, part = whole.plane, whole.outline.between(start, end)
     wide, high = float(part.half_width.max()), float(part.half_height.max())
     prints = [one for one in whole.prints if one.start < end and one.end > start]

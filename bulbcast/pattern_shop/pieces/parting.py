@@ -35,7 +35,7 @@ class Doweling:
     Attributes:
         plane: Parting plane of the pattern.
         offset: Distance of the plane from the axis. [m]
-        register: Whether dowels or keys locate the halves, as the plan requires.
+        register: How the plan locates the halves: "dowels", "keys" or "none".
         diameter: Diameter of a dowel. [m]
         fit: Play on the diameter; a key's socket is deeper than the key by the same amount. [m]
         draft: Draft of a key's sides. [rad]
@@ -63,7 +63,7 @@ class Dowel:
     Attributes:
         kind: "dowel" or "key".
         face: "parting" between the halves, or "joint" across the axis.
-        at: Centre of its mouth on the face, bulb axes. [m]
+        at: Point at which its axis crosses the face, bulb axes. [m]
         along: Direction of its axis: "x", "y" or "z".
         diameter: Diameter of the rod, or of a key at its foot. [m]
         fit: Play in the hole, on the diameter. [m]
@@ -107,7 +107,7 @@ class Dowel:
 
     @property
     def taken(self) -> float:
-        """Volume removed by a dowel's hole, both sides together, or by a key's socket from the second half. [m3]"""
+        """Volume removed by a dowel hole, counting both sides, or by a key socket in the second half. [m3]"""
         if self.kind == "key":
             return frustum_volume(self.hole, self.socket_tip, self.socket_depth)
         return 2.0 * self.depth * 0.25 * math.pi * self.hole**2
@@ -134,7 +134,7 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
 
     Args:
         width: Width of the pattern. [m]
-        height: [m]
+        height: Height of the pattern. [m]
         rake: Rake of the pocket and the holes. [rad]
         cored: Whether the pocket or any hole is cored.
 
@@ -146,24 +146,24 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
     if cored:
         return "vertical", "core prints then have full draft and extend into both halves of the mould"
     if width >= height:
-        return "horizontal", "it is at least as wide as it is high, and is poured from the top"
-    return "vertical", "it is higher than it is wide"
+        return "horizontal", "the pattern is at least as wide as it is high, and is poured from the top"
+    return "vertical", "the pattern is higher than it is wide"
 
 
 def dowel_for(smallest: float, *, imperial: bool) -> float:
-    """Default diameter of the dowel rod for a pattern: a tenth of its smaller side, or the next size below, but at least
-    that of the thinnest rod.
+    """Default diameter of a pattern's dowels: the largest rod size up to a tenth of the pattern's smaller side, or
+    the smallest size if none is thin enough.
 
     Args:
         smallest: The smaller of the pattern's width and height. [m]
-        imperial: Whether to choose rods in inches.
+        imperial: Whether to choose from inch sizes.
     """
     rods = _INCH_RODS if imperial else _RODS
     return max((rod for rod in rods if rod <= _ROD_SHARE * smallest), default=rods[0])
 
 
 def print_length_for(core_depth: float) -> float:
-    """Length of a core print, which equals the depth of its core within typical limits.
+    """Length of a core print: the depth of its core, but at least 6 mm and at most 40 mm.
 
     Args:
         core_depth: Depth of the pocket, or of a hole with its recess. [m]
@@ -177,10 +177,10 @@ def dowels_of(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tupl
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures for the dowels or keys that locate its pieces.
+        wanted: Figures for the dowels or keys that locate the pieces.
 
     Returns:
-        All dowels and keys, each kind in order from the nose.
+        All dowels and keys, each group in order from the nose.
     """
     return (*parting_dowels(outline, joints, wanted), *joint_dowels(outline, joints, wanted))
 
@@ -191,7 +191,7 @@ def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) ->
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures for the dowels or keys that locate its pieces.
+        wanted: Figures for the dowels or keys that locate the pieces.
 
     Returns:
         Dowels or keys in order from the nose, with only one or none in a stretch that has no room for two.
@@ -254,7 +254,7 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures for the dowels or keys that locate its pieces.
+        wanted: Figures for the dowels or keys that locate the pieces.
 
     Returns:
         Dowels in order from the nose, with none at a joint that has no room for them.
@@ -289,7 +289,7 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
 def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
     """Lower estimate of the thinnest wall between the ends of a dowel's hole and the pattern's outside.
 
-    The ellipse through a point is never nearer to the section's outline than the smaller half axis times the remaining
+    The ellipse through a point is never nearer to the section's outline than the smaller semi-axis times the remaining
     fraction of the radius; the ends of a parting dowel are treated the same way.
 
     Args:
@@ -322,7 +322,8 @@ def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
 
 
 def _joint_places(wide: float, high: float, wanted: Doweling) -> list[tuple[float, float, float]]:
-    """Positions (y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half, and their depth in that half."""
+    """Positions (y, z) of the dowels of one joint, 0.45 of the way across and 0.42 of the way into each half, and their
+    depth in that half."""
     if wanted.plane == "none":
         return [(-0.45 * wide, 0.0, high), (0.45 * wide, 0.0, high)]
     level = wanted.plane == "horizontal"

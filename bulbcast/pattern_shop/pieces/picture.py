@@ -1,6 +1,6 @@
-"""Data for the pictures of a pattern's pieces: outlines of the cut solids, without the solids.
+"""Data for the pictures of a pattern's pieces: outlines of the cut solids, without the solids themselves.
 
-The data comes from `pictures`, which cuts the solids; the views only lay them out. All in mm.
+The data comes from `pictures`, which cuts the solids; the views only arrange it. All coordinates are in mm.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import Contour, Point
 
 DRAFT_BANDS = (0.0, 2.0, 10.0, 30.0, 60.0)
-"""Lower limits of the bands of draft, which come after the band for undercuts. [deg]"""
+"""Lower limits of the draft bands, which come after the band for undercuts. [deg]"""
 
 
 @frozen
@@ -57,9 +57,9 @@ class PiecesPicture:
 
     Attributes:
         looks: Pieces of the exploded view, the furthest first.
-        pins: Loose dowels in it.
+        pins: Loose dowels in the exploded view.
         draft: Bands of both halves, in (x, along the pull).
-        draft_outline: Outline of the halves in that view.
+        draft_outline: Outline of the halves in the view of the draft.
         footprints: Footprint of each piece on the bed, with its lower left corner at zero.
     """
 

@@ -50,7 +50,7 @@ def pieces_picture(job: ShopResults) -> PiecesPicture | None:
     """Outlines for the pictures; None if the pattern was not cut.
 
     Args:
-        job: The results with its pattern shop measured.
+        job: The results, with the pattern's pieces measured.
     """
     shop = job.shop
     if shop is None or shop.measured is None:
@@ -150,7 +150,7 @@ def _runs(mask: NDArray[np.bool_]) -> list[slice]:
 
 
 def _pin_look(pin: Dowel, shop: PatternShop, size: float) -> PinLook:
-    """Picture of a dowel half-way between the two faces that it fits."""
+    """Picture of a dowel half-way between the two faces that it joins."""
     along = np.array([pin.along == "x", pin.along == "y", pin.along == "z"], dtype=float)
     at = np.array(pin.at)
     if pin.face == "parting":

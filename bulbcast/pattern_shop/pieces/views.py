@@ -23,8 +23,8 @@ _DRAFT_STYLES = (
 )
 _SWATCH, _ROW = 8.0, 5.2
 _EXPLODED = 140.0
-"""Width of the exploded view, which has no scale. It is wide enough for the holes to show, and the view is low enough to
-share a page. [mm]"""
+"""Width of the exploded view, which has no scale. The view is wide enough for the holes to show and low enough to share
+a page. [mm]"""
 _MOST_PLATES_ABREAST = 3
 
 
@@ -115,8 +115,8 @@ def draft_words(picture: PiecesPicture) -> str:
     """
     least = min(band.band for band in picture.draft)
     if least == 0:
-        return "Part of the pattern is undercut and is caught in the mould"
-    return f"The pattern leaves the mould: the smallest draft is {band_words(least)}"
+        return "Part of the pattern is undercut and would be caught in the mould"
+    return f"The pattern comes out of the mould: the smallest draft is {band_words(least)}"
 
 
 def _pull(layout: Layout, at: shapes.Point, sign: float) -> None:
@@ -132,10 +132,10 @@ def _pull(layout: Layout, at: shapes.Point, sign: float) -> None:
 
 
 def band_words(band: int) -> str:
-    """The label of a band of draft.
+    """Return the label of a draft band.
 
     Args:
-        band: 0 for the undercut, then 1 for the steepest band and so on.
+        band: 0 for undercuts, 1 for the band with the smallest draft, and so on.
     """
     if band == 0:
         return "undercut: caught in the mould"
@@ -167,7 +167,7 @@ def bed_view(job: ShopResults, picture: PiecesPicture) -> shapes.View | None:
     """View of the pieces on the printer's bed, plate by plate; None without [printer].
 
     Args:
-        job: The results with its pattern shop measured.
+        job: The results, with the pattern's pieces measured.
         picture: Footprints.
     """
     shop = job.shop

@@ -17,7 +17,7 @@ class Bed:
     """The usable space of a printer within its margins.
 
     Attributes:
-        length: The larger usable side. [m]
+        length: The longer usable side. [m]
         width: The other side. [m]
         height: Usable height. [m]
     """
@@ -46,7 +46,7 @@ def usable_bed(*, length: float, width: float, height: float, margin: float) -> 
 
 
 def turned_to_fit(points: Array, bed: Bed) -> float | None:
-    """Angle at which an outline fits a bed: zero, otherwise 90 degrees, otherwise a slanting angle.
+    """Angle at which an outline fits a bed: zero if possible, or else 90 degrees, or else a slanting angle.
 
     Args:
         points: Points of the outline, shape (n, 2). [m]

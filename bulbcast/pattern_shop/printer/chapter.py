@@ -57,15 +57,15 @@ def printer_parts(
     mass = sum(piece.mass or 0.0 for piece in measured.pieces)
     made = f"{printer.material}, shell {shown.length(printer.shell)}, infill {shown.percent(printer.infill)}"
     rows.append(Line("material", shown.volume(material), made))
-    estimate = "an estimate: the shell is calculated as surface times thickness"
+    estimate = "an estimate: the shell is calculated as surface area times thickness"
     rows.append(Line("all pieces together weigh about", shown.mass(mass), estimate))
     if shop.thin:
         rows.append(Line("thinnest point", shown.length(shop.thin[0].thickness), shop.thin[0].where))
     yield Table(rows=rows, only="report")
     yield from _heat(shop, shown)
     yield Words(
-        text="Layer lines grip plaster. Glue and fair the pieces, fill, sand to 240 grit along the pull, seal in two "
-        "thin coats (the pattern's ledger allows {shown.length(job.plan.pattern.coat)}), rub down and wax. Then "
+        text="Layer lines grip plaster. Glue and fair the pieces, fill, sand to 240 grit along the pull, seal with "
+        f"two thin coats (the pattern's ledger allows {shown.length(job.plan.pattern.coat)}), rub down and wax. Then "
         "check the largest width and height against the ledger before the mould is made.",
         style="remarks",
         only="report",

@@ -62,7 +62,7 @@ class Place:
 
 
 def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[Place, ...]:
-    """Lay out pieces in order on a few plates, in rows from left to right, each in the first row with room for it.
+    """Lay out pieces in order, in rows from left to right on one or more plates, each in the first row with room.
 
     Args:
         sizes: Length and width of the box round each piece once the piece is turned. [m]
@@ -106,7 +106,7 @@ def material_volume(volume: float, area: float, *, shell: float, infill: float) 
         infill: Fraction of the inside that is printed. [-]
 
     Returns:
-        An estimate: the shell is calculated as area times thickness, which is slightly too much at edges. [m3]
+        An estimate: the shell is calculated as area times thickness, which slightly overestimates it at edges. [m3]
     """
     solid = min(volume, area * shell)
     return solid + infill * (volume - solid)

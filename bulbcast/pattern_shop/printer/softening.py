@@ -70,8 +70,8 @@ def heat_events(
         HeatEvent(
             name="plaster setting in a thick block",
             temperature=setting_peak(water_to_plaster=water_to_plaster, start=start),
-            source=f"no heat lost, {water_to_plaster:g} of water to 1 of plaster at {start:g} degC; measured in "
-            f"5 litres {MEASURED_PEAK[0]:g} to {MEASURED_PEAK[1]:g} degC (IFA project 3148)",
+            source=f"no heat lost, {water_to_plaster:g} parts of water to 1 of plaster at {start:g} degC; "
+            f"{MEASURED_PEAK[0]:g} to {MEASURED_PEAK[1]:g} degC measured in 5 litres (IFA project 3148)",
         )
     ]
     ways = (
@@ -82,7 +82,7 @@ def heat_events(
             "baked",
             "baked for casting with the pattern inside",
             HIGHEST_OVEN,
-            "above it plaster turns chalky; calcining practice",
+            "plaster turns chalky above this temperature; calcining practice",
         ),
     )
     events += [

@@ -1,5 +1,5 @@
 """Full-size templates: shapes cut from paper, card, plywood or acrylic to hold against the work.
 
-`template.py` defines a template, every other file draws one family, `paper.py` lays them out on sheets, and
-`collected.py` lists those of a job. Everything is in millimetres at full size.
+`stations.py`, `fin.py` and `saddle.py` draw the templates, except those of ribs, and `collected.py` lists those of a
+job. `bulbcast.drawing` defines a template and arranges templates on sheets. Everything is in millimetres at full size.
 """

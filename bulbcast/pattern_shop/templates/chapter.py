@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 def templates_chapter(job: ShopResults) -> Chapter:
-    """Chapter on the templates and the turning table, withheld in the report if a finding says stop.
+    """Chapter on the templates and the turning table, withheld from the report if a finding says stop.
 
     Args:
         job: The results.
@@ -60,14 +60,15 @@ def _held(job: ShopResults, parting: str) -> Iterator[Part]:
         held.append("ribs and planforms")
     yield Words(
         text=f"templates.pdf has these at full size on {paper_of(job.plan).capitalize()} sheets: inside and outside "
-        "station templates of the pattern for carving, outside ones of the finished bulb for fairing, nose and "
-        f"tail gauges, silhouettes with the outline on the parting plane ({parting}), {joined(held, 'and')}.",
+        "station templates of the pattern for carving, outside templates of the finished bulb for fairing, nose and "
+        f"tail gauges, silhouettes with the outline on the parting plane ({parting}), "
+        f"{'and ' if len(held) == 1 else ''}{joined(held, 'and')}.",
         only="report",
     )
     yield Words(
         text="Print at actual size, never fitted to the page, and measure all four bars on a sheet before you cut "
-        "anything. The same templates are in template-*.dxf and template-*.svg, in millimetres, on layers cut, "
-        "engrave and reference. They are at true size, so set the width of the beam or saw in the machine. turning.csv "
+        "anything. The same templates are in template-*.dxf and template-*.svg, in millimetres, on the layers cut, "
+        "engrave and reference. They are at true size, so set the width of the beam or saw cut on the machine. turning.csv "
         'contains the table under "Templates and turning: the figures".',
         only="report",
     )

@@ -41,7 +41,7 @@ FAMILIES = {
     "saddle": "Drilling saddle",
     "ribs": "Ribs and planforms",
 }
-"""Families of templates in the order of use, each with its own DXF and SVG file."""
+"""Families of templates in order of use, each with its own DXF and SVG file."""
 
 # More joined sheets than this do not stay accurate (common practice, no source).
 MOST_SHEETS = 12
@@ -138,7 +138,7 @@ def template_pages(job: ShopResults, chosen: TemplateSet) -> tuple[Page, ...]:
     if large:
         contents.append(
             (
-                f"Too large for {MOST_SHEETS} sheets of {paper.name} each: {', '.join(large)}",
+                f"More than {MOST_SHEETS} {paper.name} sheets each: {', '.join(large)}",
                 "in DXF and SVG only",
             )
         )
@@ -161,10 +161,10 @@ def _about(stations: Stations) -> list[str]:
     level, upright = (axis, centre) if stations.parting == "horizontal" else (centre, axis)
     also = ", and the parting line;" if stations.parting == "horizontal" else " and the parting line;"
     return [
-        f"Pattern, before its coat: {size(stations.pattern)}.",
+        f"Pattern, before coating: {size(stations.pattern)}.",
         f"Finished bulb, lead only: {size(stations.finished)}.",
         f"Parting {stations.parting}, through the axis.",
-        f"On a station the horizontal line is {level}{also}",
+        f"At each station, the horizontal line is {level}{also}",
         f"the vertical one is {upright}.",
     ]
 

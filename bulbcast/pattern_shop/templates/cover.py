@@ -19,18 +19,18 @@ _FEWEST = 6
 """Minimum number of lines of a table on its last page, if it has more than one page. [-]"""
 
 _HOW = (
-    "Print at actual size (100 %), never fitted to the page. Every page has a bar of 100 mm and one of 4 in along the "
+    "Print at actual size (100 %), never fitted to the page. Every page has a 100 mm bar and a 4 in bar along the "
     "foot, and two more along the left edge. Measure all four before you cut anything. A printer can be right in one "
     "direction and wrong in the other.",
-    "Sheets that are joined have a small map at the foot, crop marks at the corners, dashed lines where they overlap "
-    "and crosses in the overlap. Cut one of two sheets along its dashed line and align its crosses with those of the "
-    "other.",
+    "Sheets to be joined have a small map at the foot, crop marks at the corners, dashed lines where they overlap "
+    "and crosses in the overlap. Cut one sheet of each pair along its dashed line and align its crosses with those "
+    "of the other.",
     "Each station's line gives two templates. The area inside it is the inside template, and the board round its upper "
     "half is the outside template.",
 )
 _LINES = (
     (Style.CUT, "cut on this line"),
-    (Style.ENGRAVED, "mark: centre lines, parting lines, stations; not cut"),
+    (Style.ENGRAVED, "mark, do not cut: centre lines, parting lines, stations"),
     (Style.REFERENCE, "for reference only: adjoining parts or later work"),
     (Style.HIDDEN, "where sheets overlap"),
 )
@@ -65,7 +65,7 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
     column = _Column(room, room.top - 4.0)
     column.say(name, height=7.0, style=Style.HEADING)
     column.level = room.top - 12.5
-    column.say("Templates at full size", height=4.5, lead=7.0)
+    column.say("Full-size templates", height=4.5, lead=7.0)
     column.say(*about)
     column.level -= 3.0
     how = list(_HOW)
@@ -92,7 +92,7 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
 def table_pages(
     paper: Paper, tables: Sequence[TurningTable], first_page: int
 ) -> tuple[list[Page], list[tuple[int, ...]]]:
-    """Pages of tables, one below another, on as few pages as readable rows allow.
+    """Lay out tables one below another, with readable rows, on as few pages as possible.
 
     Args:
         paper: The paper size.
@@ -145,8 +145,8 @@ def _paged(
 
 
 def _shares(count: int, most: int) -> list[int]:
-    """Number of lines on each page. All pages but the last are full, but a few lines are kept for the last page so that
-    no line is alone there."""
+    """Number of lines on each page. All pages but the last are full, except that a few lines are held back so that no
+    line is alone on the last page."""
     shares = []
     while count > most:
         shares.append(min(most, max(count - _FEWEST, 1)))
@@ -162,7 +162,7 @@ def _table(
     widths: Sequence[float],
     height: float,
 ) -> None:
-    """Write one table downwards from the column's current height, with all rows of the same height. [mm]"""
+    """Write one table downwards from the column's current level, with rows of a given height. [mm]"""
     left, top = column.room.left, column.level
     edges = list(accumulate(widths, initial=left))[1:]
     right = left + sum(widths)
@@ -186,7 +186,7 @@ def _table(
 
 
 def _widths(table: TurningTable, most: float) -> list[float]:
-    """Width of each column, with room for its cells and the longest word of its heading."""
+    """Width of each column, with room for its cells and the longest word in its heading."""
     widths = []
     for index, head in enumerate(table.heads):
         cells = [text_width(row[index], _CELL) for row in table.rows]

@@ -1,4 +1,4 @@
-"""List of holes that bring an overweight casting to its target, for the printed sheets."""
+"""List of holes that bring an overweight casting down to its target mass, for the printed sheets."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both,
 
 
 def excess_list(job: ShopResults) -> TurningTable | None:
-    """Table of holes in order from the nose, with their depths; None if there is nothing to drill off.
+    """Table of holes in order from the nose, with their depths; None if there is nothing to drill out.
 
     Args:
         job: The results.
@@ -33,9 +33,9 @@ def excess_list(job: ShopResults) -> TurningTable | None:
         heads=("", *heads_of_both("from nose", "drill", "depth"), "removes"),
         rows=tuple(rows),
         notes=(
-            f"This is for a casting of average mass, {job.shown.mass(schedule.taken)} over its target. Weigh your "
+            f"This list is for a casting of average mass, {job.shown.mass(schedule.taken)} over target. Weigh your "
             "casting first: bulbcast weigh gives the list for it. " + WEIGH_BETWEEN,
-            "Drill on the centreplane, at right angles to the axis, from the underside or down from the pocket's floor. "
+            "Drill on the centreplane, at right angles to the axis, from the underside or down from the pocket floor. "
             "The depth is that of the full diameter, measured from the surface at the hole's centre. Fill flush with "
             "filler.",
             *_plug_notes(job),
@@ -52,8 +52,8 @@ def _plug_notes(job: ShopResults) -> tuple[str, ...]:
     if not plugs:
         return ()
     listed = "; ".join(
-        f"screw {one.screw}, {shown.length(one.x)} from the nose: {shown.length(one.diameter)} across, "
-        f"{shown.length(one.length)} long, {shown.mass(one.mass)}"
+        f"screw {one.screw}, {shown.length(one.x)} from the nose, takes a plug {shown.length(one.diameter)} across and "
+        f"{shown.length(one.length)} long, which adds {shown.mass(one.mass)}"
         for one in plugs
     )
-    return (f"If the casting comes out light, lead plugs over the screws in place of filler add {listed}.",)
+    return (f"If the casting comes out light, fit lead plugs over the screws in place of filler: {listed}.",)

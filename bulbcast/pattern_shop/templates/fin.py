@@ -40,7 +40,7 @@ def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
     """Templates of the fin's tip and of the pocket, with the positions of the screws.
 
     Args:
-        bulb: The sized bulb; no card is made if the fin stands on the crown.
+        bulb: The sized bulb; no pocket template is made if the fin stands on the crown.
     """
     pocket = bulb.pocket
     tip = tip_outline(pocket.tip, 0.0)
@@ -86,8 +86,8 @@ def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
     ]
     if bulb.axis.rake != 0.0 and not bulb.through:
         notes.append(
-            f"raked {math.degrees(bulb.axis.rake):.1f} deg: on the floor it is {both_units(abs(ahead))} further "
-            f"{'aft' if ahead > 0.0 else 'forward'}"
+            f"raked {math.degrees(bulb.axis.rake):.1f} deg: {both_units(abs(ahead))} further "
+            f"{'aft' if ahead > 0.0 else 'forward'} at the pocket floor"
         )
     notes.append(
         "right through, crown to underside"
@@ -107,7 +107,7 @@ def _of_pocket(slot: Slot | None, clearance: float) -> str:
     if slot is None:
         return f"clearance {both_units(clearance)} all round; dotted: the fin's tip"
     size = f"{both_units(slot.length)} long, {both_units(slot.width)} wide"
-    return f"slot {size}, from {both_units(slot.at)} aft of the leading edge; dotted: the fin's tip"
+    return f"slot {size}, starting {both_units(slot.at)} aft of the leading edge; dotted: the fin's tip"
 
 
 def pocket_from_aside(bulb: HungBulb) -> Contour:
@@ -169,7 +169,7 @@ def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
             title="Cross pins, side card",
             notes=(
                 f"left edge {both_units(fore)}, right edge {both_units(aft)} from the nose of the finished bulb",
-                "seen from port (turn it over for starboard); its edges follow crown and underside",
+                "seen from port (turn it over for starboard); edges follow the crown and the underside",
                 "drill at right angles to the centreplane, from both sides to the middle",
             ),
             shapes=tuple(shapes),

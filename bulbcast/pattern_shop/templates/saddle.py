@@ -1,9 +1,9 @@
-"""The drilling saddle, which consists of cheeks that straddle the bulb, a guide plate on them, and a strip to wrap along
+"""The drilling saddle, which consists of cheeks that straddle the bulb, a guide plate on them, and a strip to lay along
 the keel.
 
 The bulb lies crown down while it is drilled. The cheeks are hollowed to fit the finished lead, ahead of and behind the
 screws. The guide plate rests on them, parallel to the bulb's axis. The drill follows the fin's axis, and each hole
-centre is marked where the drill meets the plate's face next to the bulb.
+centre is marked where the drill meets the plate's lower face, which is next to the bulb.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ def _drilled_screws(job: ShopResults) -> list[tuple[int, ScrewCut]]:
 
 
 def saddle_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
-    """All parts of the saddle; an empty result if there is nothing to drill.
+    """All parts of the saddle; empty if there is nothing to drill or no room for the cheeks.
 
     Args:
         job: The results.
@@ -118,7 +118,7 @@ def _plate(
     level: float,
     wide: float,
 ) -> Template:
-    """The guide plate, seen from the drill's side with the nose on the left and the bulb underneath."""
+    """The guide plate, seen from the side where the drill enters, with the nose on the left and the bulb underneath."""
     bulb = job.bulb
     border = board_border(2.0 * MM * wide)
     half = MM * wide + border
@@ -191,7 +191,7 @@ def _strip(
     return Template(
         name="saddle-strip",
         family="saddle",
-        title="Strip with hole centres, to wrap along the keel",
+        title="Strip with hole centres, to lay along the keel",
         notes=(
             f"left edge {both_units(start)}, right edge {both_units(end)} from the nose along the axis",
             "lay its line on the keel line; its lengths are measured along the surface",
@@ -210,7 +210,7 @@ def _wedge(rake: float) -> Template:
         family="saddle",
         title="Saddle, drill angle",
         notes=(
-            f"stands on the guide plate; slanted edge to the drill: {_rake_words(rake)}",
+            f"stands on the guide plate, slanted edge against the drill: {_rake_words(rake)}",
             "the slanted edge faces the " + ("nose" if rake > 0.0 else "tail"),
         ),
         shapes=(cut(outline), lettered((0.4 * base, 0.5 * high), degrees, angle=90.0)),
@@ -241,9 +241,9 @@ def drill_list(job: ShopResults) -> TurningTable | None:
         rows.append((str(number), *lengths, wall, job.shown.mass(removed)))
     sizes = sorted({screw.hole_diameter for _, screw in screws} | {s.recess_diameter for _, s in screws})
     lean = (
-        "At right angles to the bulb's axis."
+        "Drill at right angles to the bulb's axis."
         if bulb.axis.rake == 0.0
-        else f"Raked {_rake_words(bulb.axis.rake)}. Depths are measured along the drill."
+        else f"The drill is raked {_rake_words(bulb.axis.rake)}. Depths are measured along the drill."
     )
     return TurningTable(
         title="Drill list",
@@ -256,8 +256,8 @@ def drill_list(job: ShopResults) -> TurningTable | None:
         rows=tuple(rows),
         notes=(
             "Drills: " + ", ".join(f"{MM * size:.1f} mm ({sixty_fourths(size)})" for size in sizes) + ".",
-            "Distances are from the nose to the point where the drill enters the underside. Depths are settings of the "
-            "depth stop, measured from that point. " + lean,
+            "Distances are from the nose to the point where the drill enters the underside. Depths are depth-stop "
+            "settings, measured from that point. " + lean,
             "Recess first, then the hole. Drill slowly, with wax or soap on the drill, and clear it every few turns: "
             "lead packs and grabs (common practice).",
             "Keep the turnings: they are lead. Wipe up with a wet cloth; never sweep or blow.",

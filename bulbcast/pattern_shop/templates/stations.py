@@ -39,13 +39,13 @@ def station_templates(
     Args:
         surface: The surface to carve or to fair.
         stations: Its stations in order from the nose.
-        letter: Letter before the stations' numbers.
+        letter: Letter before the station numbers.
         inside: Whether inside templates are also required, for building up or carving.
         parting: Parting plane at which a half template ends, "horizontal" or "vertical".
 
     Returns:
-        On paper, one drawing for each, whose line gives both the inside and the outside template. In the files, two
-        parts, since the width of a saw or beam cannot be allowed for on a shared line.
+        On paper, one drawing per station, in which one line is the edge of both the inside and the outside template.
+        In the files, the two are separate parts, since a shared line cannot allow for the width of a saw cut or beam.
     """
     found: list[Template] = []
     for station in stations:
@@ -69,7 +69,7 @@ def station_templates(
             both = (inner[0], *outer[:2], *inner[1:], *outer[2:])
             drawn += [
                 ("-inside", ", inside, whole", "", inner, False, True),
-                ("", "", f"inside whole; outside half, for {sides}", both, True, False),
+                ("", "", f"inside: whole; outside: half, for {sides}", both, True, False),
             ]
         for name, title, note, shapes, on_paper, in_files in drawn:
             found.append(
@@ -106,7 +106,7 @@ def _outside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
 
 
 def _inside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
-    """Mark the centre line and the parting line, and the number in a quadrant with room for it."""
+    """Mark the centre line, the parting line and, if there is room, the number in the lower left quadrant."""
     shapes: list[Shape] = [marked((-across, 0.0), (across, 0.0)), marked((0.0, -up), (0.0, up))]
     height = min(0.32 * min(across, up), 8.0)
     if height >= 2.0:
@@ -131,7 +131,7 @@ def silhouettes(
     Args:
         surface: The pattern.
         stations: Stations of the pattern, from the nose.
-        letter: Letter before the stations' numbers.
+        letter: Letter before the station numbers.
         parting: Parting plane, "horizontal" or "vertical".
         pockets: Outlines of the pocket to be cut later, seen from the side and from above, measured from the surface's
             nose; empty if there is none. [mm]
@@ -239,7 +239,9 @@ def _gauge(surface: Surface, curve: Array, letter: str, plane: str, *, nose: boo
         title=f"{end.capitalize()} gauge of the {surface.name}" + (f", {plane}" if plane else ""),
         notes=(
             f"whole; the hollow is {both_units(deep)} deep along the axis",
-            "round: turn it about the axis" if surface.round else f"held in the {plane} plane",
+            "round: turn it about the axis"
+            if surface.round
+            else f"held in the plane of the {plane} silhouette",
         ),
         shapes=(
             cut(hollow),

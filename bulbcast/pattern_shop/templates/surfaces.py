@@ -68,7 +68,7 @@ def stations_of(job: ShopResults) -> Stations:
 
 
 def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
-    """Check that the plan's spacing gives a plausible number of stations.
+    """Check that the plan's spacings do not give too many stations or turning rows.
 
     Args:
         plan: The plan as read.
@@ -76,7 +76,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
         pattern: The pattern for it.
 
     Raises:
-        PlanError: There are too many stations; the message gives a spacing that works.
+        PlanError: There are too many stations or rows; the message gives a spacing that works.
     """
     section = plan.templates
     if section is None:
@@ -92,7 +92,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
         )
         for leaf, spacing, most, what in (
             ("spacing", section.spacing, MOST_STATIONS, "stations"),
-            ("turning_spacing", section.turning_spacing, MOST_TURNING_ROWS, "rows of the turning table"),
+            ("turning_spacing", section.turning_spacing, MOST_TURNING_ROWS, "rows in the turning table"),
         )
         if spacing is not None and length / spacing > most
     ]
@@ -116,7 +116,7 @@ def parting_of(plane: Plane, body: TurnedBody) -> Literal["horizontal", "vertica
 
     Args:
         plane: Parting plane from the pattern shop.
-        body: The finished lead body; a pattern in one piece is checked at its widest point.
+        body: The finished lead body. For a pattern in one piece, the templates end at its widest plane.
     """
     if plane != "none":
         return plane

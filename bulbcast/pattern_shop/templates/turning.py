@@ -15,7 +15,7 @@ _INCH = 0.0254
 
 @frozen
 class TurningTable:
-    """A table of headings and rows, in which every cell is text and the first column numbers the stations.
+    """A table of headings and rows, in which every cell is text and the first column numbers the stations, screws or holes.
 
     Attributes:
         title: Title of the table.
@@ -31,7 +31,7 @@ class TurningTable:
 
 
 def in_both(lengths: Iterable[float]) -> tuple[str, ...]:
-    """Cells for several lengths, first in millimetres to 0.1, then in inches to 1/64.
+    """Cells for several lengths, first in millimetres to the nearest 0.1, then in inches to the nearest 1/64.
 
     Args:
         lengths: The lengths. [m]
@@ -50,7 +50,7 @@ def _fraction(metres: float) -> str:
 
 
 def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTable:
-    """The turning table in millimetres to 0.1 and in inches to 1/64.
+    """The turning table, in millimetres to the nearest 0.1 and in inches to the nearest 1/64.
 
     Args:
         surface: The surface to turn, or to carve if it is not round.
@@ -75,13 +75,13 @@ def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTabl
             "Rough to: the largest diameter between the neighbouring stations, plus the finishing cut."
             if surface.round
             else "Flattened sections cannot be turned on a plain lathe. Carve them to the station templates.",
-            "Sizes are those of the pattern before its coat of sealer, measured from its own nose.",
+            "Sizes are for the pattern before its coat of sealer. Distances are from its nose.",
         ),
     )
 
 
 def turning_csv(surface: Surface, rows: tuple[TurningRow, ...]) -> str:
-    """The turning table as CSV with the unit in each heading, in decimals and in inches to 1/64 as on a rule.
+    """The turning table as CSV, in mm, decimal inches and 64ths of an inch as on a rule; each heading gives the unit.
 
     Args:
         surface: The surface to turn, or to carve if it is not round.
