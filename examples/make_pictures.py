@@ -25,7 +25,7 @@ EXAMPLES = Path(__file__).resolve().parent
 PICTURES = EXAMPLES / "pictures"
 STUDY = ("--vary", "bulb.fineness=5.5:8:6", "--speed", "1.2 m/s")
 SHEET = 2
-"""Index of the template page that is shown, from zero."""
+"""Zero-based index of the template page that is shown."""
 
 
 def _run(*words: str) -> None:
@@ -36,13 +36,13 @@ def _run(*words: str) -> None:
 
 
 def _fingerprint(text: str) -> str:
-    """Fingerprint of words and coordinates; numbers are rounded to three decimals, so that a last digit does not count."""
+    """Fingerprint of words and coordinates; numbers are rounded to three decimals to ignore their last digits."""
     rounded = re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", text)
     return hashlib.sha256(rounded.encode()).hexdigest()[:16]
 
 
 def _first_screen(report: str) -> str:
-    """Head and first drawings of a report, without the names of version and file."""
+    """Head and first drawings of a report, without the version and the file name."""
     body = report.partition("<body")[2]
     return body[: body.index("</svg>")]
 

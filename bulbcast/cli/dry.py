@@ -18,20 +18,20 @@ from bulbcast.cli.outcome import print_json, reporting
     "--just-set",
     "just_set",
     multiple=True,
-    metavar="PART=MASS@TIME",
-    help="A part weighed as soon as it has set.",
+    metavar="PART=MASS[@TIME]",
+    help="Mass of a part, weighed as soon as it has set.",
 )
 @click.option(
     "--weighed",
     multiple=True,
-    metavar="PART=MASS@TIME",
-    help="A part weighed while it dries. May be repeated.",
+    metavar="PART=MASS[@TIME]",
+    help="Mass of a part, weighed while it dries. May be repeated.",
 )
 @click.option(
     "--temperature",
     multiple=True,
-    metavar="PART=TEMPERATURE@TIME",
-    help="Temperature of the part itself. A pass ends when the part cools.",
+    metavar="PART=TEMPERATURE[@TIME]",
+    help="Temperature of the part itself. A drying pass ends when the part cools.",
 )
 @click.option(
     "--room", metavar="TEMPERATURE", help="Temperature of the air around the parts: room, drying box or oven."
@@ -42,8 +42,8 @@ from bulbcast.cli.outcome import print_json, reporting
     "test_bar",
     nargs=2,
     metavar="JUST-SET DRY",
-    help="Masses of a bar of the same mix, just set and after drying at 40 to 45 C until constant. Gives the plaster's "
-    "purity.",
+    help="Masses of a bar of the same mix, just set and after drying to constant mass at 40 to 45 C. Gives the "
+    "plaster's purity.",
 )
 @click.option(
     "--at", "at", metavar="TIME", help="Time at which to judge the pour. Default: the computer's clock."
@@ -62,8 +62,8 @@ def command(
 ) -> None:
     """Keep the drying log of the mould: the mass of each part, its trend, and whether the pour is on hold.
 
-    Readings are added to the log next to the plan (FILE without its ending, then -drying.csv), which is plain text.
-    Write times as 2026-06-01T10:00; if none is given, the current time is used. A pass is valid for 12 hours.
+    Readings are added to a plain-text log next to the plan (FILE with -drying.csv in place of its extension). Write
+    times as 2026-06-01T10:00; if none is given, the current time is used. A drying pass is valid for 12 hours.
     """
     with reporting() as kept:
         from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path

@@ -19,11 +19,11 @@ from bulbcast.quantities.prose import imperial_first
 from bulbcast.report.as_html import chapter_html
 from bulbcast.report.chapter import Chapter
 from bulbcast.report.markup import text
-from bulbcast.report.steps import STEP_TITLES, StepName, StepState
+from bulbcast.report.steps import STEP_TITLES, State, StepName, StepState
 from bulbcast.report.values import FileRecord
 
 BEFORE_CAUTIONS: tuple[StepName, ...] = ("bulb", "pattern")
-"""Steps printed before the cautions, which must be read before the mould is made."""
+"""Steps printed before the cautions; the cautions must be read before the mould is made."""
 _OPENING = """\
 (function () {
   var button = document.getElementById("open-all"), parts = document.querySelectorAll("details");
@@ -99,8 +99,8 @@ def report_html(
 
 
 def policy(style: str, body: str) -> str:
-    """Return the security policy of a page. It allows only the style sheet and scripts with the given hashes, and no
-    requests.
+    """Return the security policy of a page. It allows only the given style sheet and the page's own scripts, by their
+    hashes, and no requests.
 
     Args:
         style: The complete style sheet.
@@ -148,7 +148,13 @@ def _step(
         missing = f'<p class="missing">Not planned: add {section_names(step.missing)} to the plan.</p>\n'
     elif step.reasons:
         codes = ", ".join(dict.fromkeys(one.code for one in step.reasons))
-        missing = f'<p class="missing">{step.state.value.capitalize()} by <a href="#findings">{text(codes)}</a>.</p>\n'
+        missing = (
+            f'<p class="missing">{step.state.value.capitalize()} because of '
+            f'<a href="#findings">{text(codes)}</a>.</p>\n'
+        )
+    elif step.state is State.HOLD:
+        done = "is done" if step.name == "float" else "is ready"
+        missing = f'<p class="missing">On hold until the pour {done}.</p>\n'
     return (
         f'<div class="step" id="step-{step.name}">\n<h2><span class="count">{number}</span> '
         f"{text(STEP_TITLES[step.name])} {state_html(step)}</h2>\n{missing}"

@@ -38,14 +38,21 @@ def key_figures(job: Job) -> Chapter:
     if body.width_to_height == 1.0:
         shape = [line("Diameter", length, body.diameter, "at the largest section", sheet=3)]
     else:
-        same = worded("same area as a circle of {}", shown.length(body.diameter))
+        same = worded("equivalent diameter {}", shown.length(body.diameter))
         shape = [
             line("Width", length, body.width, f"{body.width_to_height:g} times the height", sheet=3),
             line("Height", length, body.height, same, sheet=3),
         ]
-    asked: str = "lead, fastenings, filling and paint, as the boat needs"
+    asked: str = "lead, fastenings, filling and paint; required by the boat"
     if job.plan.bulb.target_mass is not None:
         asked = worded("lead, fastenings, filling and paint; requested: {}", shown.mass(job.wish.target_mass))
+    hangs = "aft of the nose, for everything that hangs on the fin"
+    if job.plan.boat is not None and job.plan.fin.tip_leading_edge_x is None:
+        hangs = "aft of the nose; its position in the boat is not known yet"
+    elif job.plan.boat is not None:
+        hangs = worded(
+            "aft of the nose; {} aft of the forward end of the waterline", shown.length(bulb.mass_centre[0])
+        )
     scaled = f"scale {scale:.5f}, before coating"
     bare, wetted = "bare body, including the tail face", bulb.surface.area
     lines = (
@@ -56,7 +63,7 @@ def key_figures(job: Job) -> Chapter:
             "Mass centre",
             length,
             bulb.mass_centre_x,
-            "aft of the nose, for everything that hangs on the fin",
+            hangs,
             sheet=4,
         ),
         line("Casting", mass, job.cast.mass, "cold, before filing and cutting", sheet=6),

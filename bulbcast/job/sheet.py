@@ -48,9 +48,9 @@ class Sheet:
         notes: Number of notes, which do not need action.
         figures: Main figures, shown at the top.
         heads: Main figures of each step.
-        buy: What to buy, in round amounts; empty if a finding says stop.
+        buy: What to buy, with the amounts rounded up; empty if a finding says stop.
         next_words: What to do next.
-        next_command: Command for it; "" if there is none.
+        next_command: Command for the next step; "" if there is none.
     """
 
     steps: tuple[StepState, ...]
@@ -69,8 +69,8 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     Args:
         job: The results.
         chapters: Its chapters.
-        file: The plan's file as typed; "" uses the name in the plan.
-        out: Directory of the bundle as typed; "" if none was written.
+        file: Plan file, as typed; "" uses the name in the plan.
+        out: Bundle directory, as typed; "" if none was written.
     """
     steps = step_states(job)
     lines = [line for chapter in chapters for line in lines_of(chapter)]
@@ -86,6 +86,11 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     buy = [line for part in parts if isinstance(part, ToBuy) for line in part.lines]
     if job.plan.mould is None:
         buy.append(Line("Mould", "not planned yet", "add [mould] to the plan for plaster or sand"))
+    if job.plan.pot is None and not job.withholding(Step.MELT):
+        buy.append(
+            Line("Pot and burner", "not planned yet", "add [pot] and [burner] to the plan; buy a thermometer")
+        )
+    buy.append(Line("Safety gear", "see the cautions", "face shield, respirator, gauntlets, apron, boots"))
     words, command = next_step(job, steps, file=file or PurePath(job.plan.source).name, out=out)
     return Sheet(
         steps=steps,
@@ -130,13 +135,13 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
     Args:
         job: The results.
         steps: The state of each step.
-        file: The plan's file as typed.
+        file: The plan file as typed.
         out: Directory of the bundle; "" if none was written.
     """
     state = {one.name: one for one in steps}
     plan, again = typed(file), f" --out {typed(out)} --replace" if out else ""
     # A hold on sailing can wait until the boat has its bulb.
-    held = next((one for one in steps[:-1] if one.state in (State.STOPPED, State.HOLD)), None)
+    held = next((one for one in steps[:-1] if one.reasons and one.state in (State.STOPPED, State.HOLD)), None)
     if held is not None and held.name in ("bulb", "pattern"):
         return (
             f"Fix the findings that {'stop' if job.stopped else 'hold'} the work, then run the plan again",
@@ -148,22 +153,25 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
             f"bulbcast plan {plan} --out DIR",
         )
     if state["mould"].state is State.NOT_PLANNED and not job.withholding(Step.MELT):
-        return f"Make the pattern, then add [mould] to {plan}; its keys are listed by", "bulbcast keys mould"
+        add = f"Make the pattern, then add [mould] to the plan, {plan}, and run it again"
+        return f"{add}. To see what goes in [mould], type", "bulbcast keys mould"
     if held is not None:
         drying = next((one for one in held.reasons if one.code == "mould-not-dry"), None)
         if drying is not None and job.drying is not None:
-            part = job.drying.parts[0].name
-            first = f'bulbcast dry {plan} --just-set "{part}=MASS@TIME"'
+            part = job.drying.parts[0]
+            first = f'bulbcast dry {plan} --just-set "{part.name}=MASS"'
             begun = job.drying.log is not None
             return (
                 ("Weigh every part of the mould until it is dry", f"bulbcast dry {plan}")
                 if begun
                 else (
-                    "Make the pattern and the mould, and weigh each part of the mould as soon as it has set",
+                    "Make the pattern and the mould. As soon as a part of the mould has set, weigh it and type its "
+                    f"mass; the {part.name} should weigh about {job.shown.workshop.mass(part.computed)}",
                     first,
                 )
             )
         return "See what is on hold and how to release it", f"bulbcast explain {held.reasons[0].code}"
     if state["melt"].state is State.NOT_PLANNED:
-        return f"Add [pot] and [burner] to {plan}; their keys are listed by", "bulbcast keys pot"
+        add = f"Add [pot] and [burner] to the plan, {plan}, and run it again"
+        return f"{add}. To see what goes in [pot], type", "bulbcast keys pot"
     return "Just before the pour, get the pour card", f"bulbcast pour {plan}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from bulbcast.job import Job
@@ -64,8 +65,17 @@ def section_names(missing: str) -> str:
     return " and ".join(f"<code>{text(one)}</code>" for one in missing.split(" and "))
 
 
+def with_sections(words: str) -> str:
+    """Return escaped text with the names of plan sections, such as "[mould]", formatted as typed text.
+
+    Args:
+        words: Plain text.
+    """
+    return re.sub(r"\[\w+\]", r"<code>\g<0></code>", text(words))
+
+
 def held_by(job: Job, step: StepState) -> str:
-    """Return the first finding that holds a step, and the number of others that do.
+    """Return the first finding that puts a step on hold, and the number of other such findings.
 
     Args:
         job: The results.
@@ -89,7 +99,7 @@ def _buying(job: Job, sheet: Sheet) -> str:
         body = paragraph("Buy nothing yet: a finding says stop.")
     elif sheet.buy:
         items = [
-            f"<li>{text(one.label)}: <strong>{text(one.text)}</strong><span>{text(one.remark)}</span></li>\n"
+            f"<li>{text(one.label)}: <strong>{text(one.text)}</strong><span>{with_sections(one.remark)}</span></li>\n"
             for one in sheet.buy
         ]
         body = f"<ul>{''.join(items)}</ul>\n"
@@ -101,27 +111,30 @@ def _buying(job: Job, sheet: Sheet) -> str:
 def _work(job: Job, sheet: Sheet) -> str:
     """Return the steps, each with one figure or the reason why it is on hold, and what to do next."""
     items = []
-    pour = next(one for one in sheet.steps if one.name == "pour")
-    for step in sheet.steps:
+    given: dict[tuple[tuple[str, str], ...], int] = {}
+    for place, step in enumerate(sheet.steps, start=1):
         first = next(iter(sheet.heads[step.name]), None)
         if step.missing:
             number = f"add {section_names(step.missing)} to the plan"
+            if step.name == "float" and job.plan.boat is None:
+                number += " to place the bulb in the boat"
         elif step.reasons and not job.stopped:
-            number = text(held_by(job, step))
-        elif step.state is State.HOLD and not job.stopped:
+            same = given.setdefault(tuple((one.code, one.where) for one in step.reasons), place)
+            number = text(held_by(job, step)) if same == place else f"for the same reason as step {same}"
+        elif step.name == "float" and step.state is State.HOLD and not job.stopped:
             number = "after the pour"
         elif first is None:
             number = ""
         else:
             number = f"{text(first.label)}: <strong>{text(first.brief or first.text)}</strong>"
-            if step.name == "melt" and pour.state is State.HOLD:
-                number += "; wait until the pour is released"
+            if step.name == "melt" and step.state is State.HOLD:
+                number += "; wait until step 5 is ready"
         items.append(
             f'<li><a href="#step-{step.name}">{text(STEP_TITLES[step.name])}</a> {state_html(step)}'
             f'<span class="number">{number}</span></li>\n'
         )
     following = (
-        f'<p class="next"><strong>Next:</strong> {text(sheet.next_words)}: '
+        f'<p class="next"><strong>Next:</strong> {with_sections(sheet.next_words)}: '
         f"<code>{text(sheet.next_command)}</code></p>"
     )
     return f'<section id="work"><h2>The work, step by step</h2>\n<ol>{"".join(items)}</ol>\n{following}</section>\n'

@@ -27,14 +27,17 @@ def _states(job: Job) -> Iterator[StepState]:
     yield _state(job, "mould", Step.POUR, "" if plan.mould else "[mould]", about="mould")
     melted = plan.scrap or plan.pot or plan.burner
     missing = "" if melted else "[pot] and [burner]"
-    yield _state(job, "melt", Step.MELT, missing, held_too=("pot", "burner", "scrap"))
+    melt = _state(job, "melt", Step.MELT, missing, held_too=("pot", "burner", "scrap"))
     pour = _state(job, "pour", Step.POUR, "" if plan.mould else "[mould]")
+    waits = pour.state is State.HOLD
+    # No lead is melted for a pour that is on hold.
+    yield replace(melt, state=State.HOLD) if melt.state is State.READY and waits else melt
     yield pour
     last = _state(
         job, "float", Step.SAILING, "[boat]" if plan.boat is None else "" if plan.mould else "[mould]"
     )
     # There is nothing to hang and float before the pour.
-    yield replace(last, state=State.HOLD) if last.state is State.READY and pour.state is State.HOLD else last
+    yield replace(last, state=State.HOLD) if last.state is State.READY and waits else last
 
 
 def _state(

@@ -1,5 +1,5 @@
-"""One-screen summary of a plan for the terminal: the state of each step, what to fix, main figures, what to buy and what
-to do next."""
+"""One-screen summary of a plan for the terminal: the state of each step, what to fix, the main figures, what to buy and
+what to do next."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def summary_text(
         job: The results.
         colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
-        file: The plan's file as typed.
+        file: The plan file as typed.
         out: Directory of the bundle as typed; "" if none was written.
         others: Number of files in the bundle in addition to the report. [-]
         quiet: Whether to show only the verdict and the report's path.
@@ -73,20 +73,18 @@ def _acts(page: Page, sheet: Sheet) -> None:
 
 
 def _figures(page: Page, job: Job, sheet: Sheet) -> None:
-    page.heading(
-        "Figures" if not job.stopped else "Figures only for finding the fault; do not build from them"
-    )
+    page.heading("Figures" if not job.stopped else "Figures for fault-finding only; do not build from them")
     page.pairs([(line.label, line.text) for line in sheet.figures[:MOST_FIGURES]])
 
 
 def _cautions(page: Page) -> None:
-    page.heading(f"Before any lead is melted (all {len(cautions())} cautions: the report, or --full)")
+    page.heading(f"Before any lead is melted (all {len(cautions())} cautions: see the report or --full)")
     for one in brief_cautions():
         page.wrapped(one.brief, first="  - ", rest="    ")
 
 
 def _acts_of_melt(page: Page, job: Job, sheet: Sheet) -> None:
-    """Show the fixes for holds on the melt, whose figures may appear only after the cautions."""
+    """Show the fixes for holds on the melt. Their figures may appear only after the cautions."""
     here = {act.finding.code for act in sheet.acts}
     for one in in_full(job):
         if one.code in here and one.severity is Severity.HOLD:

@@ -9,7 +9,7 @@ AFTER_CAUTIONS = "Its figures are given with the melt, after the cautions for le
 
 
 def before_cautions(job: Results, finding: Finding) -> tuple[str, str]:
-    """Return the text of a finding for the list before the cautions for lead, without figures for the melt.
+    """Return a finding's text without its figures for the melt, for the list that comes before the cautions for lead.
 
     Args:
         job: The results.
@@ -24,7 +24,7 @@ def before_cautions(job: Results, finding: Finding) -> tuple[str, str]:
 
 
 def in_full(job: Results, but: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
-    """Return the findings with figures for the melt that are not withheld, for display after the cautions.
+    """Return the findings that give figures for the melt, unless withheld, for display after the cautions.
 
     Args:
         job: The results.
@@ -59,8 +59,8 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         return (
             Severity.STOP,
             "This bulb must not be made as planned.",
-            f"{stops} stop, and no pattern file was written. Each says how to fix it. Use the figures below only to find "
-            "the fault. Do not build from them.",
+            f"{stops} stop, and no pattern file was written. Each finding gives the fix. Use the figures below only to "
+            "find the fault. Do not build from them.",
         )
     rest = ", ".join(
         count_words(counts[severity], word, f"{word}s")
@@ -75,7 +75,7 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         return (
             Severity.HOLD,
             "The pattern can be made; a later step is on hold.",
-            f"{rest}. Deal with whatever is on hold first, and do not melt or pour until then.",
+            f"{rest}. Deal with whatever is on hold first, and do not melt or pour until you have.",
         )
     return (
         None,
@@ -83,9 +83,13 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         if job.plan.mould is not None
         else "The pattern can be made; its casting is not planned yet.",
         (
-            f"{rest}: read {'it' if sum(counts.values()) == 1 else 'them'} before anything is made."
+            f"{rest} about this plan: read {'it' if sum(counts.values()) == 1 else 'them'} before anything is made."
             if rest
             else "The checks found no problems."
         )
-        + ("" if job.plan.mould is not None else " Melt no lead before the mould and the melt are planned."),
+        + (
+            ""
+            if job.plan.mould is not None
+            else " Do not melt lead until the mould and the melt are planned."
+        ),
     )

@@ -86,7 +86,7 @@ CASES = {
     "fastening on hold": {"depth": "0 mm"},
     "too heavy to carry": {"mass": "12.5 kg", "chord": "110 mm", "length": "75 mm"},
     "for two": {"mass": "60 kg", "chord": "200 mm", "length": "130 mm"},
-    "a foundry's work": {"mass": "150 kg", "chord": "250 mm", "thick": "10 mm", "length": "180 mm"},
+    "a job for a foundry": {"mass": "150 kg", "chord": "250 mm", "thick": "10 mm", "length": "180 mm"},
     "hostile name": {"name": f'name = "{HOSTILE}"', "source": "<i>plan</i>.toml"},
     "raked": {"rake": "12 deg"},
     "composition": {"alloy": "composition = {Pb = 96, Sb = 4}"},
@@ -95,7 +95,7 @@ CASES = {
 
 
 class _Reader(HTMLParser):
-    """Parser of a page: tags in order with their attributes, and the text outside script and style."""
+    """Parser for a page: tags in order with their attributes, and the text outside script and style."""
 
     def __init__(self, page: str) -> None:
         super().__init__(convert_charrefs=True)
@@ -214,10 +214,10 @@ def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
 
 
 def melt_texts(job):
-    """Charge, feeder, reserve and dross as shown alone and in the melt list, in metric and imperial units.
+    """Charge, feeder, reserve and dross as shown separately and in the melt list, in metric and imperial units.
 
-    Masses of two digits, such as "8.9 oz", are omitted, since other masses, such as that of a plastic pattern, can be
-    equal.
+    Masses of two digits, such as "8.9 oz", are omitted, since they may equal other masses, such as that of a plastic
+    pattern.
     """
     melt = job.melt
     masses = (melt.cast_mass, melt.feeder, melt.reserve, melt.dross, melt.charge)
@@ -306,14 +306,20 @@ sand_kind = "oil-bonded"
 
 def test_a_step_says_what_holds_it_and_how_many_findings_more_do(jobs, pages):
     job = run(read_plan(FOUNDRY, source="duchess.toml"))
-    counted = []
+    counted, pointed_back = [], []
     for one, page in ((job, report_html(job, None)), *((jobs[case], pages[case]) for case in jobs)):
         work = page.split('<section id="work">')[1].split("</section>")[0]
-        for step in step_states(one):
+        shown_at = {}
+        for place, step in enumerate(step_states(one), start=1):
             if step.missing or not step.reasons or one.stopped:
                 continue
             said = work.split(f'href="#step-{step.name}"')[1].split("</li>")[0]
             assert "on hold" in said
+            earlier = shown_at.setdefault(tuple((two.code, two.where) for two in step.reasons), place)
+            if earlier != place:
+                assert said.endswith(f">for the same reason as step {earlier}</span>")
+                pointed_back.append(step.name)
+                continue
             more = len(step.reasons) - 1
             words = {0: "", 1: " And 1 more finding."}.get(more, f" And {more} more findings.")
             assert said.endswith(f"{words}</span>")
@@ -323,9 +329,10 @@ def test_a_step_says_what_holds_it_and_how_many_findings_more_do(jobs, pages):
             assert all(finding.code in shown for finding in step.reasons)
             counted.append(more)
     assert {0, 1} <= set(counted)
+    assert "pour" in pointed_back
 
 
-@pytest.mark.parametrize("case", ["unknown alloy", "a foundry's work"])
+@pytest.mark.parametrize("case", ["unknown alloy", "a job for a foundry"])
 def test_a_hold_on_the_pour_withholds_the_melt_with_its_reason(jobs, pages, case):
     job = jobs[case]
     assert job.pour_withheld
@@ -415,7 +422,7 @@ def test_filing_is_reported_by_mass_and_as_weigh_until_it_is_gone(jobs, pages):
     assert re.search(
         rf"To be filed off\s+{re.escape(jobs['plain'].shown.mass(jobs['plain'].cast.finish_mass))}\s", text
     )
-    assert "weighing it until that much is gone" in text
+    assert "weighing it until that mass is gone" in text
 
 
 def test_the_same_job_gives_the_same_bytes(pages):

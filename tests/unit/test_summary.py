@@ -1,4 +1,4 @@
-"""The terminal's one-screen answer: steps, actions, figures, cautions, purchases and the next step."""
+"""The one-screen summary on the terminal: steps, actions, figures, cautions, purchases and the next step."""
 
 from __future__ import annotations
 
@@ -110,10 +110,10 @@ def test_a_stop_stops_every_step_and_nothing_is_bought() -> None:
 def test_a_mould_that_is_not_dry_holds_mould_and_pour_and_no_other() -> None:
     job = job_of(example_text("fenwisp"))
     assert states(job) == dict(
-        zip(STEP_NAMES, ("ready", "ready", "on hold", "ready", "on hold", "not planned"), strict=True)
+        zip(STEP_NAMES, ("ready", "ready", "on hold", "on hold", "on hold", "not planned"), strict=True)
     )
     text = text_of(job, out="a bundle")
-    assert '  bulbcast dry lark.toml --just-set "drag=MASS@TIME"\n' in text
+    assert '  bulbcast dry lark.toml --just-set "drag=MASS"\n' in text
     assert "Report: a bundle/report.html" in text
 
 
@@ -195,12 +195,13 @@ def test_screws_to_buy_are_said_by_thread_length_head_and_metal(units: str) -> N
     assert any(label.startswith("Washers, ") and line.text == "1" for label, line in buy.items())
 
 
-def test_the_sheet_says_that_a_ready_melt_waits_for_the_pour() -> None:
+def test_a_melt_without_a_fault_is_on_hold_with_the_pour_and_shows_its_charge() -> None:
     page = report_html(job_of(example_text("fenwisp")), None)
     work = page.split('<section id="work">')[1].split("</section>")[0]
     melt = work.split('href="#step-melt"')[1].split("</li>")[0]
-    assert "ready" in melt
-    assert "wait until the pour is released" in melt
+    assert "on hold" in melt
+    assert ">about 3.4 kg</strong>; wait until step 5 is ready<" in melt
+    assert "On hold until the pour is ready." in page.split('id="step-melt"')[1].split("<dl")[0]
 
 
 @pytest.mark.parametrize(
