@@ -174,8 +174,8 @@ _WAYS = {"above": 1.0, "deep": 1.0, "deeper": 1.0, "low": 1.0, "below": -1.0, "h
 
 
 def _without_there(words: str) -> tuple[str, float | None]:
-    """Remove "high there" or "deep there", which the report adds, from the end of a reading. Return the rest, and the
-    sign of the direction or None without those words."""
+    """Remove "high there" or "deep there", which the report adds, from the end of a reading. Return the rest and
+    the sign of the direction. The sign is None if neither is found."""
     figure, _, there = words.rpartition(",")
     way = {"high there": -1.0, "deep there": 1.0}.get(there.strip().casefold())
     return (words, None) if way is None else (figure.strip(), way)

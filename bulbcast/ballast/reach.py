@@ -205,7 +205,7 @@ class OverhangNeeded:
 
     Attributes:
         end: "forward" or "after", or "allowance on the chord", which only occurs alone.
-        limit: The largest overhang or the allowance if `needed` is above it, or zero if `needed` is below zero. [m]
+        limit: The largest overhang or the allowance, which `needed` exceeds; zero if `needed` is below zero. [m]
         needed: Overhang at that end, or distance of the mass centre from the middle of the tip chord, if the mass
             centre is at the required position. [m]
     """

@@ -1,4 +1,4 @@
-"""Selection of the figures that are worth plotting: those that differ and are not in proportion to another figure."""
+"""Selection of the figures that are worth plotting: those that differ and are not proportional to another figure."""
 
 from __future__ import annotations
 

@@ -153,8 +153,9 @@ def _as_far_as_it_goes(
 
 
 def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float) -> Array:
-    """Mass removed at each position. The masses add up to the total or, if that is not possible, to as much as keeps
-    the moment about the given centre within half the tolerance. [kg]"""
+    """Mass removed at each position. The masses add up to the total or, if that is not possible, to as much as can be
+    removed while the moment about the given centre stays within half the tolerance. Holes smaller than the drill's
+    point are then dropped; if that takes the moment outside the whole tolerance, every mass is zero. [kg]"""
     if not places:
         return np.zeros(0)
     wanted = _shared(places, mass, centre, slack)

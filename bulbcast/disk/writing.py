@@ -74,7 +74,7 @@ def alone(target: Path) -> Iterator[None]:
     except Timeout:
         raise TimeoutError(
             0,
-            f"another run has been writing it for {_PATIENCE:.0f} s; wait for that run or stop it",
+            f"another run has been writing it for {_PATIENCE:.0f} s; wait for that run to finish, or stop it",
             str(target),
         ) from None
     try:

@@ -208,6 +208,6 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
         return typed
     heavier = mass_up(wet * spread / KNOWN_PURITY, Shown(plan.display_units))
     return (
-        f"{typed} This spread is too large to show when the mould is dry. Cast a bar of {heavier} or more, or weigh "
-        "it on a finer scale and give its spread as scale_spread under [mould]."
+        f"{typed} With a spread this large, you cannot judge when the mould is dry. Cast a bar of {heavier} or more, "
+        "or weigh it on a finer scale and give its spread as scale_spread under [mould]."
     )

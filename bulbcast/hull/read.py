@@ -72,7 +72,7 @@ def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
 
     Args:
         source: Name of the plan file in messages.
-        key: Key in the plan, with the file name as typed.
+        key: Key or section in the plan; for a hull from a file, the key with the file's name in brackets.
         error: Error that contains every fault of the hull.
     """
     faults = []

@@ -120,7 +120,7 @@ def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str 
     """Look for another unit that would fit the boat's weight if the one used does not.
 
     Before she has her bulb, a boat weighs between one twentieth and nineteen twentieths of her displacement (judgement,
-    wide on purpose). Outside that range, the unit that brings the ratio nearest to one half is suggested.
+    deliberately wide). Outside that range, the unit that brings the ratio nearest to one half is suggested.
 
     Args:
         hull_mass: Mass of water displaced by the hull as read. [kg]

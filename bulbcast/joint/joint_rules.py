@@ -133,7 +133,7 @@ def check_joint_is_whole(bulb: HungBulb, *, bonded: bool) -> list[Finding]:
     return [
         JOINT_NOT_WHOLE(
             "strength",
-            f"Only the screws of the joint are calculated. Not judged: {' and '.join(left_out)}.",
+            f"The calculation covers only the joint's screws. Not assessed: {' and '.join(left_out)}.",
             "Have someone qualified judge them, or test the joint under load before the boat is afloat.",
         )
     ]
@@ -362,6 +362,6 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
     if what:
         yield JOINT_NOT_JUDGED(
             "strength",
-            f"Not judged in the joint: {'; '.join(what)}.",
+            f"Not assessed in the joint: {'; '.join(what)}.",
             "Give the allowables with their source, or ask a licensed naval architect to judge the joint.",
         )

@@ -1,7 +1,7 @@
 """Stations along a surface that is carved, turned or faired: their positions and the thickness at each.
 
 A surface is a scaled parallel surface of the lead body: the pattern, or the finished lead itself. Positions are
-measured from the nose of that surface, as a builder would measure with a rule.
+measured from the nose of that surface, as a builder would measure them with a rule.
 """
 
 from __future__ import annotations

@@ -87,7 +87,7 @@ def _bar(layout: Layout, row: _Row, level: float) -> None:
 
 
 def _side_by_side(layout: Layout, rows: Sequence[_Row]) -> None:
-    """Draw the name, bar and figures of each step in a row."""
+    """Draw each step in one row: its name, bar and figures."""
     for number, row in enumerate(rows):
         level = -number * _ROW
         _bar(layout, row, level)

@@ -1,4 +1,4 @@
-"""The report's chapter on the pattern's pieces: its parting, the pieces and their ledger, and whether it draws."""
+"""Report chapter on the pattern's pieces: the parting, the pieces and their ledger, and whether the pattern draws."""
 
 from __future__ import annotations
 

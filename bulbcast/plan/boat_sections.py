@@ -389,7 +389,8 @@ class BoatSection:
     ),
 )
 class WeightSection:
-    """One [[weights]] entry, in kg, and in m in boat axes. A `spread` of None means the typical value for its state."""
+    """One [[weights]] entry, with masses in kg and positions in m, boat axes. A `spread` of None means the typical value
+    for its state."""
 
     name: str = key(
         "name of the weight",

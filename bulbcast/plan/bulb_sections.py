@@ -166,7 +166,9 @@ class BulbSection:
         LENGTH,
         "0 mm to 5 m",
         example="4 mm",
-        find=("Make it as thin as the lead can be without bending when handled, about 4 mm on a model."),
+        find=(
+            "Make it as thin as possible, but thick enough not to bend when handled: about 4 mm on a model."
+        ),
     )
     skin: float = key(
         "thickness of fairing and paint",
@@ -440,7 +442,7 @@ class AlloySection:
         source="judgement",
         find=(
             "Saw up a trial casting, weigh a piece in air and in water, and compare its density with that of sound "
-            "metal. A careful casting has about 1 %."
+            "metal. A carefully made casting has about 1 %."
         ),
         spread="70 % of it",
         spread_source="judgement: 0.7 % at 1 % porosity, 0.3 % for a well-fed casting; porosity is never below zero",

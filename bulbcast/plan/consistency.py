@@ -54,7 +54,7 @@ def check_figures(answers: Answers) -> None:
 
 
 def shape_of(answers: Answers) -> tuple[object, ...]:
-    """Everything except figures that the checks and defaults use, including the words and the paths of the keys given.
+    """Everything that the checks and defaults use apart from figures, such as words and the paths of the keys given.
 
     Args:
         answers: Answers from a plan, or from one section of it. [-]

@@ -406,8 +406,8 @@ class ResinSection:
         default="62 %",
         source="random packing of equal spheres: 60 to 64 %; at its densest, 0.64 give or take 0.02 (Berryman, 1983)",
         find=(
-            "Fill a litre measure with shot, tapping it. Measure the water needed to fill it to the brim, in litres, "
-            "and subtract that from one."
+            "Fill a litre measure with shot, tapping it to settle the shot. Measure the water needed to fill it to the "
+            "brim, in litres, and subtract that from one."
         ),
     )
     packing_spread: float = key(

@@ -262,8 +262,8 @@ class BurnerSection:
         default="12 %",
         source="one observed melt of 454 kg with 6.35 kg of propane; values of 5 to 40 % occur",
         find=(
-            "Time how long it takes to warm a weighed amount of water in that pot by 50 degrees, and compare the heat "
-            "that it takes up with the heat that the burner gives in that time."
+            "Time how long it takes to warm a weighed amount of water in that pot by 50 degrees. Divide the heat that "
+            "the water absorbs by the heat that the burner gives off in that time."
         ),
     )
     fuel_margin: float | None = key(

@@ -294,7 +294,7 @@ class StrengthSection:
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="40 MPa",
-        not_with={"wood_specific_gravity": "both set how well the wood holds a screw"},
+        not_with={"wood_specific_gravity": "both determine how well the wood holds a screw"},
         find=(
             "Look it up for the tapped material or in the glue's data sheet. Divide it by the margin that you want."
         ),
@@ -324,7 +324,7 @@ class StrengthSection:
         only_with=(_WOODEN, _SCREWED),
         means={
             "dry": "sealed all round and kept sealed",
-            "wet": "able to take up water, as bare or scratched wood does",
+            "wet": "able to take up water, like bare or scratched wood",
         },
         also={"wet": ("damp",)},
         find="Choose wet unless the wood is sealed and kept sealed.",

@@ -1,5 +1,5 @@
 """Builders' quantities, converted from text with a unit to SI and shown again in a builder's units. This package imports
-no other room.
+nothing else from the program.
 
 All input passes through `read_quantity` and all output through `Shown`; both use the table in `units.py`.
 """

@@ -227,7 +227,7 @@ class _Reader:
         return whole + part
 
     def _ended(self, value: Fraction) -> Fraction:
-        """Return the value, once it is certain that no further part of a number follows."""
+        """Return the value if no further part of a number follows; otherwise report a fault."""
         following = self._peek()
         if following == ",":
             self._comma()
@@ -357,7 +357,7 @@ class _Reader:
             if place is None:
                 break
             closed = closed[:place] + closed[place + 1 :]
-        better = f"Write {closed} if one number is meant" if closed != self.text else "Write one number"
+        better = f"Write {closed} if you mean one number" if closed != self.text else "Write one number"
         self._refuse(
             f"{self._shown()}, with two numbers side by side",
             f"{better}; a fraction needs a slash, as in 13 1/4.",

@@ -305,7 +305,7 @@ def test_strength_says_that_pins_and_studs_are_not_in_the_joint():
     }
     said = codes(job_for(fin=root, pins=[PIN], studs=[STUD], strength=strength))["joint-not-whole"]
     assert said.message == (
-        "Only the screws of the joint are calculated. Not judged: cross pins and cast-in studs."
+        "The calculation covers only the joint's screws. Not assessed: cross pins and cast-in studs."
     )
     assert "joint-not-whole" not in codes(job_for(fin=root, strength=strength))
 

@@ -239,7 +239,7 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "1 200 g",
             Dimension.MASS,
-            f'read "1 200 g", with two numbers side by side; {A_MASS} Write 1200 g if one number is meant; a '
+            f'read "1 200 g", with two numbers side by side; {A_MASS} Write 1200 g if you mean one number; a '
             "fraction needs a slash, as in 13 1/4.",
         ),
         (

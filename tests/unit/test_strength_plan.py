@@ -485,7 +485,7 @@ FAULTS = [
     (
         with_strength('thread_in = "wood"\nwood_specific_gravity = 0.5\nthread_shear_allowable = "2 MPa"\n'),
         "strength.thread_shear_allowable: read thread_shear_allowable together with wood_specific_gravity; "
-        "expected one of the two, since both set how well the wood holds a screw. Remove one of them.",
+        "expected one of the two, since both determine how well the wood holds a screw. Remove one of them.",
     ),
     (
         PLAN.replace('modulus = "40 GPa"', 'modulus = "0 GPa"', 1),

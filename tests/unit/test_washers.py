@@ -144,7 +144,7 @@ def test_a_head_stands_proud_by_its_washer_too():
     (finding,) = [one for one in job_of(text + WASHER).findings if one.code == "head-proud"]
     assert finding.found == pytest.approx(0.0041, rel=1e-12)
     assert finding.message.startswith(
-        "The head of screw 1 is 2.60 mm high on its washer of 1.50 mm, but its recess is only "
+        "The head of screw 1 is 2.60 mm high on a washer 1.50 mm thick, but its recess is only "
     )
     assert finding.found > finding.limit
 

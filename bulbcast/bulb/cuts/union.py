@@ -205,8 +205,8 @@ class _Columns:
 def _columns_of(
     body: TurnedBody, axis: Axis, pocket: PocketCut, screws: tuple[ScrewCut, ...], nodes: FinNodes
 ) -> _Columns:
-    """All the columns that the cuts need, from one call to the body, since each call costs time and extra points cost
-    hardly any."""
+    """All the columns that the cuts need, from one call to the body: each call takes time, but extra points take hardly
+    any."""
     places: list[Array] = []
     sides: list[Array] = []
     for outline in (nodes.pocket, nodes.section):

@@ -69,7 +69,7 @@ def screw_remedies(
 
     Args:
         bulb: The sized bulb.
-        wish: The wish that the bulb fulfils.
+        wish: The bulb that the plan asks for.
         needs: Limits for each screw that needs a fix, keyed by screw number, counted from 1.
         imperial: Whether trials are fractions of an inch.
 

@@ -359,7 +359,7 @@ class _Judged:
         stack, washer = asked.head_height, ""
         if asked.washer_thickness is not None:
             stack += asked.washer_thickness
-            washer = f" on its washer of {shown.length(asked.washer_thickness)}"
+            washer = f" on a washer {shown.length(asked.washer_thickness)} thick"
         if stack > room:
             yield HEAD_PROUD(
                 f"screws[{number}].head_height",

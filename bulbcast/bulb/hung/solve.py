@@ -197,7 +197,7 @@ def refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
 
     Args:
         bulb: The sized and placed bulb.
-        wish: The wish that it fulfils.
+        wish: The bulb that the plan asks for.
 
     Raises:
         MassCentreOutOfReachError: The tip is not on the bulb.

@@ -170,7 +170,8 @@ def hole_side(bulb: HungBulb, screw: ScrewCut, radius: float, seat: float) -> Co
 
 
 def seat_of(bulb: HungBulb, screw: ScrewCut) -> float:
-    """Seat of the head or washer on the lead, along the axis from the floor; nan if the screw misses the lead. [m]"""
+    """Position of the seat of the head or washer on the lead, measured along the axis from the floor; nan if the screw
+    misses the lead. [m]"""
     low, _ = undersides(bulb, np.array([screw.at_x]))
     return float(low[0]) + screw.recess
 

@@ -182,7 +182,7 @@ class FreezingTimes:
         self._cases: dict[FreezingCase, FreezingCase] = {}
 
     def foresee(self, asked: Iterable[tuple[Bar, FreezingCase]]) -> None:
-        """Calculate in advance the bars that will be asked for, leaving out any that cannot freeze.
+        """Calculate in advance the freezing times that will be asked for, leaving out bars that cannot freeze.
 
         Args:
             asked: Any number of bars.

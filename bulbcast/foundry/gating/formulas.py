@@ -48,8 +48,8 @@ bowl."""
 
 
 class GatingError(ValueError):
-    """Raised for an impossible gating, with a time, head or size that is not above zero, or a discharge coefficient out
-    of range."""
+    """Raised for impossible gating, such as a head that is not above zero, a cup that is too low, or a discharge
+    coefficient out of range."""
 
 
 @frozen

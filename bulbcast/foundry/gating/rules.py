@@ -297,7 +297,7 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
             "mould.cover",
             f"{'The cup reaches' if feeder is None else 'The feeder and cup reach'} {shown.length(gating.above_cope)} "
             f"above the cope, which is {shown.length(cavity.cover)} thick over the cavity.",
-            "Put dry collars on the cope and hold them down together with it, or make the cope thicker: [mould] "
+            "Put dry collars on the cope and hold both down, or make the cope thicker: [mould] "
             f"{typed('mould.cover', length_up(needed, shown))}.",
             found=cavity.cover,
             limit=needed,

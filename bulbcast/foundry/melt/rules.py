@@ -224,7 +224,7 @@ def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple
 
 
 def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Finding, ...]:
-    """Check that the tail is thick enough to fill and to last, and as thin as the plan says.
+    """Check that the tail is thick enough to fill and to last, and no wider than the plan's tail diameter.
 
     Args:
         body: Body of the bulb.

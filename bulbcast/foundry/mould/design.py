@@ -5,7 +5,7 @@ parting plane at the pattern's nose, or on the pattern's axis if the parting is 
 feeder and vents are not subtracted from them.
 
 Open halves without cores are one mould poured twice, since each half is the other turned about the bulb's axis. The
-limits on the charge apply to the metal that is hot at one time.
+limits on the charge apply to the metal that is hot at any one time.
 """
 
 from __future__ import annotations
@@ -197,7 +197,7 @@ def foundry_words(design: MouldDesign, shown: Shown) -> str:
     """
     return (
         f"A piece of {shown.mass(design.piece_mass)} poured in one go is a job for a foundry, so no mould, drying or gating "
-        "is planned for casting it at home. Take the pattern to a foundry, with its stations, the alloy, its "
+        "is planned for casting it at home. Take the pattern and its stations to a foundry, and state the alloy, the "
         "contraction allowance and the casting's mass. Leave the mould, gating and melt to them."
     )
 

@@ -21,7 +21,7 @@ from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag
 RESIN_NO_BULB = Rule(
     "resin-no-bulb",
     Severity.CAUTION,
-    why="Shot in resin is much lighter than lead, and a bulb of the required size cannot hold the mass.",
+    why="Shot in resin is much lighter than lead, so a bulb of the required size would be too light.",
 )
 RESIN_IN_LAYERS = Rule(
     "resin-in-layers",

@@ -147,7 +147,7 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
         return "vertical", "core prints then have full draft and extend into both halves of the mould"
     if width >= height:
         return "horizontal", "the pattern is at least as wide as it is high, and is poured from the top"
-    return "vertical", "the pattern is higher than it is wide"
+    return "vertical", "the pattern is taller than it is wide"
 
 
 def dowel_for(smallest: float, *, imperial: bool) -> float:
