@@ -1,4 +1,4 @@
-"""Reads a float test typed on the command line, reads the plan to compare with it, and reports the faults of both."""
+"""Reads a float test typed on the command line, and the plan to compare it with, and reports the faults in both."""
 
 from __future__ import annotations
 

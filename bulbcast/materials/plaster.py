@@ -64,8 +64,8 @@ class PlasterMix:
         sand: Ratio of sand or silica to plaster by mass. [-]
 
     Raises:
-        PlasterError: A figure is not finite, there is too little water for all the plaster to set, the purity is zero
-            or less or greater than 1, or the sand is below 0.
+        PlasterError: A figure is not finite, there is too little water for all the plaster to set, the purity is not
+            above 0 or exceeds 1, or the sand is below 0.
     """
 
     water: float

@@ -1,7 +1,7 @@
 """Rules for combining keys, as data: which keys need others, and which exclude each other.
 
     only_with={"material": "plaster"}: a plaster key has no effect in a sand mould
-    only_with="boat": this key has no effect without the section [boat]
+    only_with="boat": this key has no effect without the [boat] section
     needed_with={"profile": "series58"}: without this key the profile is not defined
     not_with={"bulb.mass_centre_x": "both set the position of the mass centre"}
     OneOf(("fineness", "length", "diameter"), ...)

@@ -55,8 +55,8 @@ def plan_text(
         mass: Hung mass. [kg]
         fineness: Length of the bulb divided by its diameter. [-]
         width_to_height: Width of the bulb's section divided by its height. [-]
-        more: Further lines for the section [mould].
-        pour: Lines for the section [pour].
+        more: Further lines for the [mould] section.
+        pour: Lines for the [pour] section.
     """
     size = (mass / 2.0) ** (1.0 / 3.0)
     return f"""

@@ -4,8 +4,8 @@
 
 The boats are 0.35 to 7 m long. Their waterplanes are integrated from random waterlines: double-enders, narrow sterns
 and wide sterns. Their weight lists have five to sixteen lines, with deliberately similar pairs and some without
-positions, in metric or imperial units, rounded as a builder rounds. Each slip is one that a builder makes, and has a
-minimum size from which it must be noticed:
+positions, in metric or imperial units, rounded as a builder rounds. Each slip is one that a builder makes, and must be
+noticed at or above a minimum size:
 
 | slip | minimum size |
 | --- | --- |
