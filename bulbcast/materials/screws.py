@@ -90,13 +90,13 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
 
 
 def metal_of_screw(density: float) -> str:
-    """Return the metal that a screw of this density is made of; "metal" if none is within 1 %.
+    """Return the metal that a screw of this density is made of, as a shop names it; "" if none is within 1 %.
 
     Args:
         density: Density of the screw. [kg/m3]
     """
     name = min(METALS, key=lambda one: abs(METALS[one] - density))
-    return name if abs(METALS[name] / density - 1.0) < 0.01 else "metal"
+    return name if abs(METALS[name] / density - 1.0) < 0.01 else ""
 
 
 def _row(size: str) -> tuple[dict[str, Any], float, float, str] | None:

@@ -186,12 +186,12 @@ def test_screws_to_buy_are_said_by_thread_length_head_and_metal(units: str) -> N
     job = job_of(f'display_units = "{units}"\n{LEAST}pocket_depth = "6 mm"\n{SCREW}{washer}')
     buy = {line.label: line for line in sheet_of(job, list(chapters(job))).buy}
     screws = next(line for label, line in buy.items() if label.startswith("Screws, "))
-    screw, shown = job.plan.screws[0], job.shown
+    screw = job.plan.screws[0]
     thread, length = screws.label.removeprefix("Screws, ").split(" by ")
     assert read_quantity(thread, Dimension.LENGTH) == pytest.approx(screw.diameter, abs=0.0004)
     assert read_quantity(length, Dimension.LENGTH) == pytest.approx(screw.length, abs=0.0004)
     assert "head" in screws.remark
-    assert f"stainless steel of {shown.workshop.density(screw.density)}" in screws.remark
+    assert screws.remark.endswith(" wide, stainless steel")
     assert any(label.startswith("Washers, ") and line.text == "1" for label, line in buy.items())
 
 
@@ -204,6 +204,12 @@ def test_a_melt_without_a_fault_is_on_hold_with_the_pour_and_shows_its_charge() 
     assert "On hold until the pour is ready." in page.split('id="step-melt"')[1].split("<dl")[0]
 
 
+def test_a_metal_without_a_name_in_the_shop_is_bought_by_its_density() -> None:
+    job = job_of(f'{LEAST}pocket_depth = "6 mm"\n{SCREW}density = "2.7 g/cm3"\n')
+    (screws,) = [line for line in sheet_of(job, list(chapters(job))).buy if line.label.startswith("Screws, ")]
+    assert screws.remark.endswith(", metal of 2.70 g/cm3")
+
+
 @pytest.mark.parametrize(
     ("density", "metal"),
     [
@@ -211,7 +217,7 @@ def test_a_melt_without_a_fault_is_on_hold_with_the_pour_and_shows_its_charge() 
         (7850.0, "steel"),
         (8500.0, "brass"),
         (4500.0, "titanium"),
-        (2700.0, "metal"),
+        (2700.0, ""),
     ],
 )
 def test_the_metal_of_a_screw_is_the_nearest_or_none(density: float, metal: str) -> None:

@@ -88,7 +88,7 @@ def _to_buy(job: BulbResults) -> ToBuy:
             if one.head == "nut"
             else f"{one.head or ''} head {wide} wide".lstrip()
         )
-        metal = f"{metal_of_screw(one.density)} of {job.shown.workshop.density(one.density)}"
+        metal = metal_of_screw(one.density) or f"metal of {job.shown.workshop.density(one.density)}"
         sizes[f"Screws, {one.size or length(one.diameter)} by {length(one.length)}", f"{head}, {metal}"] += 1
         if one.washer_diameter is not None:
             sizes[f"Washers, {length(one.washer_diameter)} wide", ""] += 1
