@@ -280,6 +280,12 @@ def test_a_plan_without_screws_has_none_to_vary():
     )
 
 
+def test_a_plan_with_one_screw_names_it():
+    assert said("screws[2].recess=6mm,7mm", table={"screws": [{}]}) == (
+        "--vary: screws[2].recess: read screw 2; expected screw 1, the only one in the plan. Write screws[1].recess."
+    )
+
+
 def test_all_faults_are_reported_in_one_go():
     lines = said("bulb.finness=4,5", "bulb.target_mass=2,3").splitlines()
     assert [line.split(": ")[1] for line in lines] == ["bulb.finness", "bulb.target_mass", "bulb.target_mass"]
