@@ -185,7 +185,7 @@ def _in_her_units(answers: Answers) -> list[Fault]:
 
     def example(remedy: str) -> str:
         # Examples are converted too, since the builder types them; figures that were typed are unchanged.
-        if remedy.startswith("Add, for example, "):
+        if remedy.startswith("Add, for example, "):  # every figure in it is an example
             return typed_in_imperial(remedy)
         before, say, after = remedy.partition(", say")
         return f"{typed_in_imperial(before)}{say}{after}" if say else remedy

@@ -237,3 +237,11 @@ def test_without_the_word_the_band_is_wider_and_area_alone_gives_sinkage(tmp_pat
     assert alone["boat"]["moment_per_mm_trim_kg_m"] is None
     needs = {one["what"]: one["needs"] for one in alone["boat"]["left_open"]}
     assert needs["How far a moved weight trims her"][0] == "boat.waterline_length"
+
+
+def test_a_boat_without_a_hull_is_given_examples_in_the_units_of_the_plan(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.toml"
+    plan.write_text('display_units = "imperial"\n[boat]\nwaterplane_area = "75 sq in"\n', encoding="utf-8")
+    said = command("ballast", plan).stderr
+    assert 'Add, for example, displacement = "9 lb 4 oz" (all up' in said
+    assert 'hull_displacement = "8 lb 10 oz" (the hull alone)' in said

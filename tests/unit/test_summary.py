@@ -14,14 +14,15 @@ from bulbcast.findings import Severity
 from bulbcast.job import Job
 from bulbcast.job.chapters import chapters
 from bulbcast.job.html import report_html
-from bulbcast.job.sheet import brief_cautions, sheet_of
+from bulbcast.job.sheet import brief_cautions, next_step, sheet_of
 from bulbcast.job.step_states import step_states
 from bulbcast.job.summary import summary_text
 from bulbcast.materials.screws import metal_of_screw
 from bulbcast.quantities import Dimension, Shown, read_quantity
+from bulbcast.quantities.frozen import replace
 from bulbcast.quantities.prose import imperial_first
 from bulbcast.quantities.typed import bought
-from bulbcast.report.steps import STEP_NAMES
+from bulbcast.report.steps import STEP_NAMES, State
 
 NAMES = sorted(path.stem for path in EXAMPLES.glob("*.toml"))
 UNKNOWN = LEAST.replace('grade = "pure"', 'grade = "unknown"')
@@ -115,6 +116,30 @@ def test_a_mould_that_is_not_dry_holds_mould_and_pour_and_no_other() -> None:
     text = text_of(job, out="a bundle")
     assert '  bulbcast dry lark.toml --just-set "drag=MASS"\n' in text
     assert "Report: a bundle/report.html" in text
+
+
+def test_the_next_step_is_that_of_the_pour_where_the_melt_only_waits_for_it() -> None:
+    """With the mould ready, the melt is the first step on hold, but no finding of its own says what to do."""
+    job = job_of(example_text("fenwisp"))
+    steps = [
+        replace(one, state=State.READY, reasons=()) if one.name == "mould" else one
+        for one in step_states(job)
+    ]
+    melt = next(one for one in steps if one.name == "melt")
+    assert (melt.state, melt.reasons) == (State.HOLD, ())
+    words, command_line = next_step(job, steps, file="lark.toml", out="a bundle")
+    assert "weigh it and type its mass" in words
+    assert command_line == 'bulbcast dry lark.toml --just-set "drag=MASS"'
+
+
+def test_a_boat_whose_pour_is_on_hold_is_floated_after_the_pour() -> None:
+    boat = '[boat]\ndisplacement = "5 kg"\n[[weights]]\nname = "hull"\nmass = "2 kg"\n'
+    job = job_of(example_text("fenwisp") + boat)
+    assert states(job)["float"] == "on hold"
+    page = report_html(job, None)
+    work = page.split('<section id="work">')[1].split("</section>")[0]
+    assert ">after the pour<" in work.split('href="#step-float"')[1].split("</li>")[0]
+    assert "On hold until the pour is done." in page.split('id="step-float"')[1].split("</p>")[0]
 
 
 def test_a_pot_too_small_holds_the_melt_and_the_pour() -> None:

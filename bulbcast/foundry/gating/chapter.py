@@ -348,8 +348,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
             yield Line("Clamp it with", clamp, "in total; twice the force", step="pour")
     for lift in gating.cores:
         held = f"hold it with {rough.force(lift.held.wanted)}" if lift.held.force > 0.0 else "it sinks"
-        hole = "the pocket" if lift.core.name == "pocket" else lift.core.name
-        what = f"Lift on the core of {hole}"
+        what = f"Lift on the core of {lift.core.cut}"
         yield Line(what, shown.force(lift.held.force), f"{lift.core.material}; {held}")
     for number, stud in enumerate(job.stud_lifts, start=1):
         held = (

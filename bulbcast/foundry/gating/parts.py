@@ -131,6 +131,11 @@ class Core:
     end_area: float | None = None
     end_above_parting: float = 0.0
 
+    @property
+    def cut(self) -> str:
+        """The cut that it forms, as named in a sentence, such as "the pocket" or "screw hole 1"."""
+        return "the pocket" if self.name == "pocket" else self.name
+
 
 @frozen
 class CoreLift:

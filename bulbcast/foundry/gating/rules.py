@@ -161,10 +161,10 @@ def _forces(gating: Gating, shown: Shown) -> tuple[Finding, ...]:
 def _core(lift: CoreLift, shown: Shown) -> Finding:
     hung = lift.thrust is not None and lift.thrust > lift.floating
     why = " at its lower end" if hung else " because it floats in lead"
-    hole = "the pocket" if lift.core.name == "pocket" else lift.core.name
     return CORE_FLOATS(
         "mould.core",
-        f"The {lift.core.material} core of {hole} is pushed up by a net force of {shown.force(lift.held.force)}{why}.",
+        f"The {lift.core.material} core of {lift.core.cut} is pushed up by a net force of "
+        f"{shown.force(lift.held.force)}{why}.",
         "Anchor it in the mould or wire it so that it withstands an upward force of "
         f"{shown.workshop.force(lift.held.wanted)}.",
         found=lift.held.force,
